@@ -1,0 +1,2 @@
+//! Benchmarks (being built).
+fn main() {}

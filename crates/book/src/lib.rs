@@ -1,0 +1,1 @@
+//! book (being built).

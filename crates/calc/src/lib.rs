@@ -1,0 +1,1 @@
+//! calc (being built).

@@ -1,0 +1,2 @@
+//! The program (being built).
+fn main() {}

@@ -1,0 +1,1 @@
+//! job (being built).

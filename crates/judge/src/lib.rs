@@ -1,0 +1,1 @@
+//! judge (being built).

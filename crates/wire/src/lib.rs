@@ -1,0 +1,1 @@
+//! wire (being built).

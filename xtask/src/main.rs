@@ -1,0 +1,2 @@
+//! The tidy command (being built).
+fn main() {}
