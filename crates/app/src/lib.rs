@@ -1,1 +1,8 @@
-//! app (being built).
+//! Use cases: what each command and page does, from option text to a report.
+//!
+//! This is the one place that wires the stages together and owns the job folder. It
+//! computes nothing a lower crate could compute.
+
+pub mod option;
+
+pub mod convert;

@@ -1,0 +1,24 @@
+//! Every command, one file each; this file only lists them.
+
+mod convert;
+
+use clap::Subcommand;
+use report::Report;
+
+use crate::context::Context;
+
+/// What can be asked.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Read a figure with its unit and write it in another.
+    Convert(convert::Convert),
+}
+
+impl Command {
+    /// Asks the use case behind the command.
+    pub fn ask(&self, _context: &Context) -> Report {
+        match self {
+            Self::Convert(asked) => asked.ask(),
+        }
+    }
+}

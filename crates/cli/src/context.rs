@@ -1,0 +1,29 @@
+//! What a command knows of its surroundings: the job folder, the person, the clock.
+
+use std::path::PathBuf;
+
+/// Surroundings, read once at the start and handed down as values.
+#[derive(Debug)]
+pub struct Context {
+    /// The job folder, as named or the folder one stands in.
+    pub job: PathBuf,
+    /// Who is at work, for the record.
+    pub author: String,
+    /// Now, in microseconds since 1970-01-01 UTC.
+    pub now_micros: i64,
+}
+
+impl Context {
+    /// Reads the surroundings.
+    pub fn from_surroundings(job: Option<PathBuf>) -> Self {
+        let author = ["MATCHMARK_WHO", "USER", "USERNAME"]
+            .iter()
+            .find_map(|name| std::env::var_os(name))
+            .map_or_else(|| "me".to_owned(), |name| name.to_string_lossy().into_owned());
+        Self {
+            job: job.unwrap_or_else(|| PathBuf::from(".")),
+            author,
+            now_micros: jiff::Timestamp::now().as_microsecond(),
+        }
+    }
+}
