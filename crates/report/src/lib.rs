@@ -8,6 +8,7 @@ mod ask;
 mod caution;
 mod figure;
 mod finding;
+mod picture;
 mod report;
 mod source;
 mod table;
@@ -17,6 +18,10 @@ pub use ask::Ask;
 pub use caution::Caution;
 pub use figure::Figure;
 pub use finding::{Finding, Place, Weight};
+pub use picture::{
+    Bar, BarBank, Bars, Contour, DaySpan, Days, HoleMark, Holes, Join, Lane, Net, Picture, Stroke,
+    Thing,
+};
 pub use report::Report;
 pub use source::{Source, SourceKind};
 pub use table::{Align, Cell, Column, Row, Table};

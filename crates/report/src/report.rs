@@ -4,6 +4,7 @@ use crate::ask::Ask;
 use crate::caution::Caution;
 use crate::figure::Figure;
 use crate::finding::{Finding, Weight};
+use crate::picture::Picture;
 use crate::source::Source;
 use crate::table::Table;
 use crate::verdict::Verdict;
@@ -35,6 +36,8 @@ pub struct Report {
     pub sources: Vec<Source>,
     /// Text that is itself the answer and is printed as it is: a build book, a map.
     pub text: Option<String>,
+    /// Drawings that belong to the answer.
+    pub pictures: Vec<Picture>,
     /// The question could not be answered or understood (exit status 2).
     pub refused: bool,
 }
