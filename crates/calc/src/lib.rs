@@ -1,1 +1,15 @@
-//! calc (being built).
+//! Formulas of the trade: pure functions over quantities, one noun a file.
+//!
+//! No parts, no files, no clock. Every formula carries its units, range and source.
+
+// Fasteners and tightening, in the order the work meets them.
+pub mod tightening;
+pub mod thread;
+
+// Running tests: what a gauge should show, and whether a difference is real.
+pub mod altitude;
+pub mod crank;
+pub mod compression;
+pub mod cranking;
+pub mod outlier;
+pub mod repeatability;
