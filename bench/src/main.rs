@@ -1,2 +1,97 @@
-//! Benchmarks (being built).
-fn main() {}
+//! Benchmarks of the three searches: published instances with their best known values,
+//! and made-up jobs of the size of an engine.
+//!
+//! Run them with `cargo run --release -p bench -- order|crew|reach`. The last line of
+//! each run sums it up. This is one of the few crates that reads the clock.
+#![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
+
+mod clock;
+mod published;
+mod draw;
+
+mod order;
+mod crew;
+mod reach;
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand};
+
+/// Measures the searches of the `planning` crate.
+#[derive(Debug, Parser)]
+#[command(name = "bench")]
+struct Arguments {
+    #[command(subcommand)]
+    what: What,
+}
+
+/// Which search.
+#[derive(Debug, Subcommand)]
+enum What {
+    /// The order of steps for one person.
+    Order {
+        #[command(flatten)]
+        run: Run,
+    },
+    /// Several people, tools and a calendar.
+    Crew {
+        #[command(flatten)]
+        run: Run,
+        /// Only one published set: j30, j60 or j120.
+        #[arg(long)]
+        set: Option<String>,
+    },
+    /// The cheapest set of parts to take off; all instances are made up.
+    Reach {
+        #[command(flatten)]
+        run: Run,
+    },
+}
+
+/// What every benchmark can be told.
+#[derive(Debug, clap::Args)]
+struct Run {
+    /// Seconds for each instance.
+    #[arg(long, default_value_t = 1.0)]
+    seconds: f64,
+    /// Threads to search with.
+    #[arg(long, default_value_t = 2)]
+    threads: usize,
+    /// Where the drawing of lots begins.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Stop after this many moves, not by the clock alone.
+    #[arg(long)]
+    moves: Option<u64>,
+    /// Made-up jobs of the size of an engine instead of published instances.
+    #[arg(long)]
+    generated: bool,
+    /// Only instances whose name contains this.
+    #[arg(long)]
+    only: Option<String>,
+    /// Write instance, value, best known value, gap and the solution here.
+    #[arg(long)]
+    json: Option<PathBuf>,
+}
+
+impl Run {
+    /// The budget these arguments ask for.
+    fn budget(&self) -> planning::Budget {
+        planning::Budget::moves(self.moves.unwrap_or(u64::MAX))
+            .threads(self.threads)
+            .seed(self.seed)
+    }
+
+    /// Whether an instance is wanted.
+    fn wants(&self, name: &str) -> bool {
+        self.only.as_ref().is_none_or(|part| name.contains(part))
+    }
+}
+
+fn main() -> anyhow::Result<()> {
+    match Arguments::parse().what {
+        What::Order { run } => order::bench(&run),
+        What::Crew { run, set } => crew::bench(&run, set.as_deref()),
+        What::Reach { run } => reach::bench(&run),
+    }
+}

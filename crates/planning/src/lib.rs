@@ -1,1 +1,18 @@
-//! planning (being built).
+//! The graph of what is in the way of what, and what follows from it.
+//!
+//! Three searches stand at the bottom, over plain numbers and without a word of the
+//! trade: [`reach`] (the cheapest set of parts to take off), [`order`] (the order of
+//! steps for one person) and [`crew`] (several people, tools and a calendar). They read
+//! no clock and draw no luck from outside: a search takes a [`Budget`] of moves with a
+//! seed and a [`Stop`] flag, and the same problem, seed and budget give the same answer.
+
+pub mod reach;
+
+pub mod order;
+
+pub mod crew;
+
+mod effort;
+pub use effort::{Budget, Stop};
+
+mod chance;
