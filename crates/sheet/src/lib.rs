@@ -1,6 +1,7 @@
-//! What a reader sees, as plain data: terminal text and drawings.
+//! What a reader sees: a report as terminal text, its pictures as drawings.
 //!
-//! A sheet only reads a [`report::Report`] (or a plan, a state); it computes nothing of
-//! its own, so the terminal, the page and the paper say the same.
+//! A sheet only reads plain data; it computes nothing of its own, so the terminal, the page
+//! and the paper say the same.
 
+pub mod drawing;
 pub mod terminal;
