@@ -5,6 +5,8 @@
 // Fasteners and tightening, in the order the work meets them.
 pub mod tightening;
 pub mod thread;
+pub mod fastener;
+pub mod preload;
 
 // Running tests: what a gauge should show, and whether a difference is real.
 pub mod altitude;
