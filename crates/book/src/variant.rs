@@ -1,0 +1,26 @@
+//! What differs between vehicles of one book: the job chooses one value for each variant.
+
+use crate::id::VariantId;
+use crate::span::Span;
+
+/// A choice the job makes once, such as `throttle` with `cable` and `electronic`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Variant {
+    /// Its name.
+    pub id: VariantId,
+    /// What a reader sees instead of the id.
+    pub label: Option<String>,
+    /// The values to choose from, at least two.
+    pub values: Vec<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// When a node exists: all the variants named have the value named.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct When {
+    /// Variant and value, all of which must hold. Empty: the node always exists.
+    pub all: Vec<(VariantId, String)>,
+    /// Where it stands.
+    pub span: Span,
+}
