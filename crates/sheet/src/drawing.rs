@@ -8,6 +8,8 @@ mod contour;
 mod days;
 mod holes;
 mod net;
+#[cfg(test)]
+mod tests;
 
 use maud::{Markup, PreEscaped, html};
 use report::Picture;

@@ -46,6 +46,7 @@ fn draw_bank(bars: &Bars, bank: &BarBank, y: f64, width: f64, top: f64) -> Marku
         @if let Some((value, whose)) = &bars.limit {
             @let level = base - TALL * value / top;
             (line((LEFT - 20.0, level), (width - 20.0, level), INK, 1.2, Some("10 4 2 4")))
+            rect x=(n(width - 24.0 - super::width_of(whose, 13.0))) y=(n(level - 18.0)) width=(n(super::width_of(whose, 13.0) + 6.0)) height="16" fill=(super::SHEET) {}
             (words(width - 20.0, level - 5.0, whose, &Ink { size: 13.0, colour: SOFT, anchor: "end", ..Ink::default() }))
         }
     }

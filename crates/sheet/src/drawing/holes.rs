@@ -12,17 +12,17 @@ const RING: f64 = 19.0;
 /// Draws the holes of a joint.
 pub(super) fn draw(holes: &Holes) -> Markup {
     let place = Placing::of(&holes.holes);
-    let bottom = place.height + 2.0 * MARGIN + 40.0;
+    let bottom = place.height + 2.0 * MARGIN + 62.0;
     let body = html! {
         rect x=(n(MARGIN - 38.0)) y=(n(MARGIN + 2.0)) width=(n(WIDTH - 2.0 * MARGIN + 76.0))
-            height=(n(place.height + 76.0)) rx="4" fill="none" stroke=(INK) stroke-width="2.5" {}
-        (match_mark(WIDTH - MARGIN + 38.0, MARGIN + place.height + 62.0))
+            height=(n(place.height + 92.0)) rx="4" fill="none" stroke=(INK) stroke-width="2.5" {}
+        (match_mark(WIDTH - MARGIN + 38.0, MARGIN + place.height + 78.0))
         @for hole in &holes.holes { (ring(hole, place.at(hole))) }
         @if !holes.left.is_empty() {
-            (words(MARGIN - 38.0, bottom - 22.0, &format!("◂ {}", holes.left), &Ink { colour: SOFT, ..Ink::default() }))
+            (words(MARGIN - 38.0, bottom - 22.0, &format!("← {}", holes.left), &Ink { colour: SOFT, ..Ink::default() }))
         }
         @if !holes.right.is_empty() {
-            (words(WIDTH - MARGIN + 38.0, bottom - 22.0, &format!("{} ▸", holes.right), &Ink { colour: SOFT, anchor: "end", ..Ink::default() }))
+            (words(WIDTH - MARGIN + 38.0, bottom - 22.0, &format!("{} →", holes.right), &Ink { colour: SOFT, anchor: "end", ..Ink::default() }))
         }
         @if !holes.to_scale {
             (words(WIDTH / 2.0, bottom - 22.0, "not to scale", &Ink { colour: SOFT, anchor: "middle", ..Ink::default() }))
