@@ -16,6 +16,7 @@ mod size;
 mod source;
 
 mod codes;
+mod link;
 mod origin;
 mod words;
 
@@ -27,7 +28,7 @@ use crate::tree::Tree;
 
 /// Runs every rule and returns what it found, ordered by place.
 pub(crate) fn faults(tree: &Tree) -> Vec<Fault> {
-    let rules: [fn(&Tree) -> Vec<Fault>; 11] = [
+    let rules: [fn(&Tree) -> Vec<Fault>; 12] = [
         levels::faults,
         map::faults,
         allow::faults,
@@ -37,6 +38,7 @@ pub(crate) fn faults(tree: &Tree) -> Vec<Fault> {
         size::faults,
         source::faults,
         codes::faults,
+        link::faults,
         origin::faults,
         words::faults,
     ];

@@ -377,3 +377,12 @@ fn word_lets_a_page_of_the_repository_be_cited() {
     house.push(("docs/torque.md", "# Torque\n".to_owned()));
     expect(&judged(&house), &[]);
 }
+
+#[test]
+fn link_leads_to_a_file_or_a_folder() {
+    let text = "[a](faults/unknown-part.md#top) [b](../crates) [c](https://example.org/x) [d](#here)\n```\n[e](nowhere.md)\n```\n[f](../faults/lost.md)\n";
+    expect(
+        &with("docs/notes.md", text),
+        &["docs/notes.md:5: tidy[link]: `../faults/lost.md` leads to `faults/lost.md`"],
+    );
+}
