@@ -19,7 +19,7 @@ pub(super) fn draw(bars: &Bars) -> Markup {
         .unwrap_or(1)
         .max(1);
     let width = (LEFT + STEP * count(most) + 120.0).max(420.0);
-    let height = 60.0 + count(bars.banks.len().max(1)) * (TALL + 80.0);
+    let height = 84.0 + count(bars.banks.len().max(1)) * (TALL + 80.0);
     let readings = bars
         .banks
         .iter()
@@ -30,6 +30,10 @@ pub(super) fn draw(bars: &Bars) -> Markup {
     let body = html! {
         @for (row, bank) in bars.banks.iter().enumerate() {
             (draw_bank(bars, bank, 60.0 + count(row) * (TALL + 80.0), width, top))
+        }
+        @if let Some((_, whose)) = &bars.limit {
+            (line((16.0, height - 14.0), (56.0, height - 14.0), INK, 1.2, Some("10 4 2 4")))
+            (words(64.0, height - 9.0, whose, &Ink { size: 14.0, colour: SOFT, ..Ink::default() }))
         }
     };
     sheet(&bars.title, width, height, &body)
@@ -43,11 +47,9 @@ fn draw_bank(bars: &Bars, bank: &BarBank, y: f64, width: f64, top: f64) -> Marku
         @for (at, bar) in bank.bars.iter().enumerate() {
             (draw_bar(bars, bar, LEFT + STEP * count(at), base, top))
         }
-        @if let Some((value, whose)) = &bars.limit {
+        @if let Some((value, _)) = &bars.limit {
             @let level = base - TALL * value / top;
             (line((LEFT - 20.0, level), (width - 20.0, level), INK, 1.2, Some("10 4 2 4")))
-            rect x=(n(width - 24.0 - super::width_of(whose, 13.0))) y=(n(level - 18.0)) width=(n(super::width_of(whose, 13.0) + 6.0)) height="16" fill=(super::SHEET) {}
-            (words(width - 20.0, level - 5.0, whose, &Ink { size: 13.0, colour: SOFT, anchor: "end", ..Ink::default() }))
         }
     }
 }
