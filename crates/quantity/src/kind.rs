@@ -53,6 +53,12 @@ pub enum Kind {
     Resistance,
 }
 
+/// The largest size a quantity may have in its SI unit.
+///
+/// Far beyond anything that can be measured, and far enough below the largest float that sums
+/// of quantities stay finite: adding never needs to be checked or cut short.
+pub const LARGEST: f64 = 1e150;
+
 /// A typed number with one [`Kind`], finite, in SI inside.
 pub trait Quantity: Copy + PartialEq + PartialOrd + fmt::Debug + Send + Sync + 'static {
     /// The kind of this type.
@@ -64,11 +70,11 @@ pub trait Quantity: Copy + PartialEq + PartialOrd + fmt::Debug + Send + Sync + '
     /// Makes a quantity from a value in the SI unit of the kind.
     ///
     /// # Errors
-    /// [`NotFinite`] when the value is infinite or not a number.
+    /// [`NotFinite`] when the value is not a number, infinite, or beyond [`LARGEST`] either way.
     fn from_si(value: f64) -> Result<Self, NotFinite>;
 }
 
-/// A value that is infinite or not a number. It never becomes a quantity.
+/// A value that is not a number, infinite, or beyond [`LARGEST`]. It never becomes a quantity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct NotFinite {
     /// The kind it was meant to be.
@@ -77,13 +83,65 @@ pub struct NotFinite {
 
 impl fmt::Display for NotFinite {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} came out as no finite number", self.kind.name())
+        write!(
+            f,
+            "{} came out as no number that can be measured",
+            self.kind.name()
+        )
     }
 }
 
 impl std::error::Error for NotFinite {}
 
 impl Kind {
+    /// Every kind, in the order of the table of units.
+    pub const ALL: &[Self] = &[
+        Self::Length,
+        Self::Area,
+        Self::Volume,
+        Self::Mass,
+        Self::Force,
+        Self::Torque,
+        Self::Energy,
+        Self::GaugePressure,
+        Self::AbsolutePressure,
+        Self::Stress,
+        Self::Temperature,
+        Self::TemperatureDifference,
+        Self::Angle,
+        Self::Ratio,
+        Self::RotationalSpeed,
+        Self::Speed,
+        Self::Duration,
+        Self::Flow,
+        Self::Density,
+        Self::Stiffness,
+        Self::Voltage,
+        Self::Current,
+        Self::Resistance,
+    ];
+
+    /// Finds the kind a word names, ignoring case, spaces and hyphens: what stands behind `--as`.
+    ///
+    /// `pressure` alone is gauge pressure, as on every gauge in the shop.
+    #[must_use]
+    pub fn parse(word: &str) -> Option<Self> {
+        let folded = |text: &str| -> String {
+            text.chars()
+                .filter(|sign| !sign.is_whitespace() && !matches!(sign, '-' | '_'))
+                .flat_map(char::to_lowercase)
+                .collect()
+        };
+        let wanted = folded(word);
+        if wanted == "pressure" {
+            return Some(Self::GaugePressure);
+        }
+        Self::ALL
+            .iter()
+            .copied()
+            .find(|kind| folded(kind.name()) == wanted)
+    }
+
     /// The word for the kind, as it stands in messages and behind `--as`.
     #[must_use]
     pub const fn name(self) -> &'static str {

@@ -2,13 +2,13 @@
 //!
 //! Constructors and readers are named by the unit: `Length::mm(0.05)?`, `gap.in_mm()`.
 
-use crate::kind::{Kind, NotFinite, Quantity};
+use crate::kind::{Kind, LARGEST, NotFinite, Quantity};
 use crate::unit;
 
 macro_rules! quantities {
     ($( $(#[$doc:meta])* $name:ident { $( $make:ident, $read:ident => $unit:ident; )* } )*) => { $(
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
+        #[derive(Clone, Copy, Debug, Default, PartialEq, PartialOrd)]
         pub struct $name(f64);
 
         impl Quantity for $name {
@@ -19,7 +19,8 @@ macro_rules! quantities {
             }
 
             fn from_si(value: f64) -> Result<Self, NotFinite> {
-                if value.is_finite() { Ok(Self(value)) } else { Err(NotFinite { kind: Kind::$name }) }
+                // A comparison with NaN is false, so this line refuses it too.
+                if value.abs() <= LARGEST { Ok(Self(value)) } else { Err(NotFinite { kind: Kind::$name }) }
             }
         }
 
@@ -28,7 +29,7 @@ macro_rules! quantities {
                 #[doc = concat!("Makes the quantity from a value in ", stringify!($make), ".")]
                 ///
                 /// # Errors
-                /// [`NotFinite`] when the value is infinite or not a number.
+                /// [`NotFinite`] when the value is not a number, infinite or too large to measure.
                 pub fn $make(value: f64) -> Result<Self, NotFinite> {
                     Self::from_si(unit::$unit.to_si(value))
                 }
@@ -45,17 +46,25 @@ macro_rules! quantities {
 
 macro_rules! additive {
     ($($name:ident)*) => { $(
+        impl $name {
+            /// Keeps a sum. Each term is at most [`LARGEST`], so it would take 10^158 of them to leave the floats.
+            fn sum(value: f64) -> Self {
+                debug_assert!(value.is_finite(), "a sum of quantities is finite");
+                Self(value)
+            }
+        }
+
         impl std::ops::Add for $name {
             type Output = Self;
             fn add(self, other: Self) -> Self {
-                Self((self.0 + other.0).clamp(f64::MIN, f64::MAX))
+                Self::sum(self.0 + other.0)
             }
         }
 
         impl std::ops::Sub for $name {
             type Output = Self;
             fn sub(self, other: Self) -> Self {
-                Self((self.0 - other.0).clamp(f64::MIN, f64::MAX))
+                Self::sum(self.0 - other.0)
             }
         }
 
