@@ -207,7 +207,9 @@ impl Cylinder {
     /// ```
     pub fn angle_at(&self, below_top: Length) -> Result<Angle, CrankError> {
         let x = below_top.in_metres();
-        if !(0.0..=self.stroke.in_metres()).contains(&x) {
+        // A distance that was itself computed may miss the dead centres by rounding.
+        let rounding = 1e-12 * self.stroke.in_metres();
+        if !(-rounding..=self.stroke.in_metres() + rounding).contains(&x) {
             return Err(CrankError::OutsideStroke {
                 mm: below_top.in_mm(),
             });
