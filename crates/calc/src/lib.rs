@@ -7,6 +7,9 @@ pub mod tightening;
 pub mod thread;
 pub mod fastener;
 pub mod preload;
+pub mod strip;
+pub mod adapter;
+pub mod wrench;
 
 // Running tests: what a gauge should show, and whether a difference is real.
 pub mod altitude;
@@ -15,3 +18,6 @@ pub mod compression;
 pub mod cranking;
 pub mod outlier;
 pub mod repeatability;
+
+// Judging what was measured.
+pub mod decision;
