@@ -16,7 +16,10 @@ impl Options {
     /// Starts reading the options of a command.
     #[must_use]
     pub const fn of(command: &'static str) -> Self {
-        Self { command, faults: Vec::new() }
+        Self {
+            command,
+            faults: Vec::new(),
+        }
     }
 
     /// Reads a quantity. A fault is kept and `None` returned.
@@ -45,7 +48,12 @@ impl Options {
     }
 
     /// Reads text by any reader.
-    pub fn with<T>(&mut self, name: &str, text: &str, reader: impl FnOnce(&str) -> Result<T, ReadFault>) -> Option<T> {
+    pub fn with<T>(
+        &mut self,
+        name: &str,
+        text: &str,
+        reader: impl FnOnce(&str) -> Result<T, ReadFault>,
+    ) -> Option<T> {
         match reader(text) {
             Ok(read) => Some(read),
             Err(fault) => {
@@ -57,7 +65,11 @@ impl Options {
 
     /// Keeps a fault that is not about how a quantity is written.
     pub fn fault(&mut self, name: &str, says: impl Into<String>, way_out: impl Into<String>) {
-        self.faults.push(Finding::new("option", name, says).next(way_out).weight(Weight::Stop));
+        self.faults.push(
+            Finding::new("option", name, says)
+                .next(way_out)
+                .weight(Weight::Stop),
+        );
     }
 
     /// Whether everything so far was understood.
@@ -80,8 +92,19 @@ impl Options {
 /// A reading fault as a finding, with the typed text and a caret under the place.
 #[must_use]
 pub fn finding(name: &str, fault: &ReadFault) -> Finding {
-    let before = fault.text.get(..fault.at.start).unwrap_or("").chars().count();
-    let marked = fault.text.get(fault.at.clone()).unwrap_or("").chars().count().max(1);
+    let before = fault
+        .text
+        .get(..fault.at.start)
+        .unwrap_or("")
+        .chars()
+        .count();
+    let marked = fault
+        .text
+        .get(fault.at.clone())
+        .unwrap_or("")
+        .chars()
+        .count()
+        .max(1);
     Finding::new("unit-text", name, fault.reason.clone())
         .detail(fault.text.clone())
         .detail(format!("{}{}", " ".repeat(before), "^".repeat(marked)))

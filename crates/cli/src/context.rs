@@ -19,7 +19,10 @@ impl Context {
         let author = ["MATCHMARK_WHO", "USER", "USERNAME"]
             .iter()
             .find_map(|name| std::env::var_os(name))
-            .map_or_else(|| "me".to_owned(), |name| name.to_string_lossy().into_owned());
+            .map_or_else(
+                || "me".to_owned(),
+                |name| name.to_string_lossy().into_owned(),
+            );
         Self {
             job: job.unwrap_or_else(|| PathBuf::from(".")),
             author,

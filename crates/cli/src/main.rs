@@ -17,7 +17,12 @@ use crate::context::Context;
 
 /// For people who open an engine and must get it back together right.
 #[derive(Debug, Parser)]
-#[command(name = "matchmark", version, max_term_width = 80, disable_help_subcommand = true)]
+#[command(
+    name = "matchmark",
+    version,
+    max_term_width = 80,
+    disable_help_subcommand = true
+)]
 struct Program {
     /// Print one JSON object instead of text.
     #[arg(long, global = true)]
@@ -51,11 +56,18 @@ fn misread(fault: &clap::Error) -> ExitCode {
     }
     let says = fault.render().to_string();
     let finding = Finding::new("command-line", "", says.trim()).next("matchmark --help");
-    print(&Report::refusal("matchmark", "The command line was not understood", finding), true)
+    print(
+        &Report::refusal("matchmark", "The command line was not understood", finding),
+        true,
+    )
 }
 
 fn print(report: &Report, json: bool) -> ExitCode {
-    let text = if json { wire::json(report) } else { terminal().write(report) };
+    let text = if json {
+        wire::json(report)
+    } else {
+        terminal().write(report)
+    };
     let written = if report.refused && !json {
         std::io::stderr().write_all(text.as_bytes())
     } else {
@@ -75,5 +87,11 @@ fn terminal() -> sheet::terminal::Terminal {
 
 /// The honest width: what the terminal says, at most 100, 80 when nobody is looking.
 fn textwrap_width() -> usize {
-    if std::io::stdout().is_terminal() { terminal_size::terminal_size().map_or(80, |(width, _)| usize::from(width.0)).clamp(40, 100) } else { 80 }
+    if std::io::stdout().is_terminal() {
+        terminal_size::terminal_size()
+            .map_or(80, |(width, _)| usize::from(width.0))
+            .clamp(40, 100)
+    } else {
+        80
+    }
 }
