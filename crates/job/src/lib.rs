@@ -1,1 +1,14 @@
-//! job (being built).
+//! What happened on a job, and where that leaves it.
+//!
+//! A typed line becomes an [`Act`] ([`line`]); acts in their order become the state of the
+//! job by replay. Pure functions over plain data: no files, no clock, no user. How entries
+//! are stored is the business of `record`; what a plan is, of `planning`.
+
+mod entry;
+mod act;
+mod item;
+pub mod line;
+
+pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Tightening};
+pub use entry::{ClientId, Entry, EntryId};
+pub use item::{Item, Sort, ThreadSize, folded, mm, plural, same_length, same_name, singular};
