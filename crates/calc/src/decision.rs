@@ -84,7 +84,10 @@ pub fn decide<Q: Quantity>(
 ) -> Result<Outcome, DecisionError> {
     let slack = expanded.si();
     if slack < 0.0 {
-        return Err(DecisionError::Negative { si: slack, unit: Q::KIND.si_symbol() });
+        return Err(DecisionError::Negative {
+            si: slack,
+            unit: Q::KIND.si_symbol(),
+        });
     }
     if let (Some(low), Some(high)) = (low, high)
         && low.si() > high.si()
@@ -128,9 +131,19 @@ impl Spread {
             Bound::Below(value) => (f64::NEG_INFINITY, true, value.si(), true),
             Bound::Above(value) => (value.si(), true, f64::INFINITY, true),
             // The blade that goes may fit exactly; the one that does not go never does.
-            Bound::Between(range) => (range.low.si(), false, range.high.si(), range.low != range.high),
+            Bound::Between(range) => (
+                range.low.si(),
+                false,
+                range.high.si(),
+                range.low != range.high,
+            ),
         };
-        Self { low, low_open, high, high_open }
+        Self {
+            low,
+            low_open,
+            high,
+            high_open,
+        }
     }
 
     fn mirrored(self) -> Self {
@@ -148,11 +161,21 @@ fn side(spread: &Spread, limit: f64, slack: f64) -> Outcome {
     let noise = FLOAT_NOISE * limit.abs().max(slack);
     let room = limit - slack - spread.high;
     if room >= -noise {
-        return Outcome::Within { on_edge: room.abs() <= noise && !spread.high_open };
+        return Outcome::Within {
+            on_edge: room.abs() <= noise && !spread.high_open,
+        };
     }
     let past = spread.low - (limit + slack);
-    let shown = if slack > 0.0 || spread.low_open { past >= -noise } else { past > noise };
-    if shown { Outcome::Outside } else { Outcome::Undecided }
+    let shown = if slack > 0.0 || spread.low_open {
+        past >= -noise
+    } else {
+        past > noise
+    };
+    if shown {
+        Outcome::Outside
+    } else {
+        Outcome::Undecided
+    }
 }
 
 /// How likely a reading's true value keeps an upper limit.
@@ -228,8 +251,15 @@ mod tests {
     /// library (scipy 1.17.1).* Rule: ISO 14253-1, summary. *Published.*
     #[test]
     fn e19_uncertain_with_its_probability() {
-        assert_eq!(most(Bound::Exactly(mm(0.044)), 0.05, 0.01), Outcome::Undecided);
-        let p = |y: f64| conformance(mm(y), mm(0.05), mm(0.005)).unwrap().in_fraction();
+        assert_eq!(
+            most(Bound::Exactly(mm(0.044)), 0.05, 0.01),
+            Outcome::Undecided
+        );
+        let p = |y: f64| {
+            conformance(mm(y), mm(0.05), mm(0.005))
+                .unwrap()
+                .in_fraction()
+        };
         assert!((p(0.044) - 0.88493).abs() < 1e-5);
         assert!((p(0.038) - 0.9918).abs() < 5e-5);
         assert!((p(0.0499) - 0.508).abs() < 5e-4);
@@ -239,35 +269,71 @@ mod tests {
     /// Source: decision rule of ISO 14253-1, summary. *Published.*
     #[test]
     fn e20_proved_either_way() {
-        assert_eq!(most(Bound::Exactly(mm(0.038)), 0.05, 0.01), Outcome::Within { on_edge: false });
-        assert_eq!(most(Bound::Exactly(mm(0.062)), 0.05, 0.01), Outcome::Outside);
+        assert_eq!(
+            most(Bound::Exactly(mm(0.038)), 0.05, 0.01),
+            Outcome::Within { on_edge: false }
+        );
+        assert_eq!(
+            most(Bound::Exactly(mm(0.062)), 0.05, 0.01),
+            Outcome::Outside
+        );
         assert_eq!(most(Bound::Exactly(mm(0.06)), 0.05, 0.01), Outcome::Outside);
-        assert_eq!(most(Bound::Exactly(mm(0.04)), 0.05, 0.01), Outcome::Within { on_edge: true });
+        assert_eq!(
+            most(Bound::Exactly(mm(0.04)), 0.05, 0.01),
+            Outcome::Within { on_edge: true }
+        );
     }
 
     #[test]
     fn the_edge_is_within_where_nothing_is_said_of_the_instrument() {
-        assert_eq!(most(Bound::Exactly(mm(0.05)), 0.05, 0.0), Outcome::Within { on_edge: true });
-        assert_eq!(most(Bound::Exactly(mm(0.0501)), 0.05, 0.0), Outcome::Outside);
+        assert_eq!(
+            most(Bound::Exactly(mm(0.05)), 0.05, 0.0),
+            Outcome::Within { on_edge: true }
+        );
+        assert_eq!(
+            most(Bound::Exactly(mm(0.0501)), 0.05, 0.0),
+            Outcome::Outside
+        );
     }
 
     #[test]
     fn a_blade_that_goes_and_one_that_does_not() {
-        let between = |low, high| Bound::Between(Range { low: mm(low), high: mm(high) });
-        assert_eq!(most(between(0.04, 0.05), 0.05, 0.0), Outcome::Within { on_edge: false });
+        let between = |low, high| {
+            Bound::Between(Range {
+                low: mm(low),
+                high: mm(high),
+            })
+        };
+        assert_eq!(
+            most(between(0.04, 0.05), 0.05, 0.0),
+            Outcome::Within { on_edge: false }
+        );
         assert_eq!(most(between(0.05, 0.06), 0.05, 0.0), Outcome::Undecided);
         assert_eq!(most(between(0.06, 0.07), 0.05, 0.0), Outcome::Outside);
-        assert_eq!(most(Bound::Below(mm(0.05)), 0.05, 0.0), Outcome::Within { on_edge: false });
+        assert_eq!(
+            most(Bound::Below(mm(0.05)), 0.05, 0.0),
+            Outcome::Within { on_edge: false }
+        );
         assert_eq!(most(Bound::Above(mm(0.05)), 0.05, 0.0), Outcome::Outside);
         assert_eq!(most(Bound::Above(mm(0.04)), 0.05, 0.0), Outcome::Undecided);
-        let tight = decide(Bound::Below(mm(0.04)), Some(mm(0.15)), Some(mm(0.25)), mm(0.0));
+        let tight = decide(
+            Bound::Below(mm(0.04)),
+            Some(mm(0.15)),
+            Some(mm(0.25)),
+            mm(0.0),
+        );
         assert_eq!(tight.unwrap(), Outcome::Outside);
     }
 
     #[test]
     fn nonsense_is_refused() {
         assert!(matches!(
-            decide(Bound::Exactly(mm(1.0)), Some(mm(2.0)), Some(mm(1.0)), mm(0.0)),
+            decide(
+                Bound::Exactly(mm(1.0)),
+                Some(mm(2.0)),
+                Some(mm(1.0)),
+                mm(0.0)
+            ),
             Err(DecisionError::Crossed { .. })
         ));
         assert!(matches!(
