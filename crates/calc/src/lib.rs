@@ -21,3 +21,6 @@ pub mod repeatability;
 
 // Judging what was measured.
 pub mod decision;
+
+// Form and size of faces, lines and round things.
+pub mod zone;
