@@ -90,14 +90,18 @@ fn range(text: &str, kind: Option<Kind>) -> Option<Ends> {
             ..
         } = read::read_range::<Q>(text).ok()?;
         let unit = unit_in(text, Q::KIND)?;
-        let end = |value: Q| Anything {
+        let low = Anything {
             kind: Q::KIND,
-            si: value.si(),
+            si: low.si(),
             unit,
         };
+        let high = High {
+            si: high.si(),
+            write: written::<Q>,
+        };
         Some(Ends {
-            low: end(low),
-            high: Some(end(high)),
+            low,
+            high: Some(high),
             notes,
         })
     }
