@@ -19,6 +19,7 @@ use crate::rule::Rule;
 use crate::shaft::Shaft;
 use crate::temporary::Temporary;
 use crate::variant::Variant;
+use crate::word::words;
 use crate::zone::Zone;
 
 /// Everything a build book says, in book order.
@@ -70,6 +71,13 @@ pub enum Units {
     Metric,
     /// in, lbf·ft, psi, °F.
     Inch,
+}
+
+words! {
+    Units {
+        Metric "metric",
+        Inch "inch",
+    }
 }
 
 impl Book {

@@ -6,6 +6,7 @@ use crate::fact::Fact;
 use crate::id::ToolId;
 use crate::money::Price;
 use crate::span::{Mention, Span};
+use crate::word::words;
 
 /// How long something takes, as a likely figure with a low and a high one where known.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -64,4 +65,12 @@ pub enum OutcomeKind {
     NeedsWork,
     /// It is scrap; another one must be found.
     Scrap,
+}
+
+words! {
+    OutcomeKind {
+        Good "good",
+        NeedsWork "needs-work",
+        Scrap "scrap",
+    }
 }

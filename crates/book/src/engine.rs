@@ -4,6 +4,7 @@ use quantity::{Angle, Length, Ratio, Volume};
 
 use crate::fact::Fact;
 use crate::span::Span;
+use crate::word::words;
 
 /// The engine as a whole.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,6 +70,13 @@ pub enum Sense {
     Clockwise,
     /// Against the clock.
     Anticlockwise,
+}
+
+words! {
+    Sense {
+        Clockwise "clockwise",
+        Anticlockwise "anticlockwise",
+    }
 }
 
 /// When the inlet valve closes: what effective compression depends on.

@@ -3,6 +3,7 @@
 use crate::id::{CheckId, CircuitId, GateId, JointId, LimitId, LineId, PartId, TemporaryId};
 use crate::span::{Mention, Span};
 use crate::variant::When;
+use crate::word::words;
 
 /// The gates every job has, in the order they are met.
 pub const GATES: [&str; 6] = [
@@ -72,6 +73,13 @@ pub enum CircuitState {
     Drained,
 }
 
+words! {
+    CircuitState {
+        Full "full",
+        Drained "drained",
+    }
+}
+
 /// The state a part must have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PartState {
@@ -81,6 +89,13 @@ pub enum PartState {
     Off,
 }
 
+words! {
+    PartState {
+        On "on",
+        Off "off",
+    }
+}
+
 /// The state a temporary item must have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum TemporaryState {
@@ -88,4 +103,11 @@ pub enum TemporaryState {
     Out,
     /// Put in.
     In,
+}
+
+words! {
+    TemporaryState {
+        Out "out",
+        In "in",
+    }
 }

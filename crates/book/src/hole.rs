@@ -7,6 +7,8 @@ use crate::id::HoleName;
 use crate::medium::Medium;
 use crate::span::Span;
 use crate::thread::Thread;
+use crate::variant::When;
+use crate::word::words;
 
 /// One hole of a joint and what sits in it.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,6 +17,8 @@ pub struct Hole {
     pub name: HoleName,
     /// Where the node stands; holes of one group share it.
     pub span: Span,
+    /// For which variants it exists.
+    pub when: When,
     /// What sits in it.
     pub holds: Holds,
     /// The thread.
@@ -101,6 +105,13 @@ pub enum Bottom {
     Through,
     /// It ends in the casting; liquid in it can split the casting.
     Blind,
+}
+
+words! {
+    Bottom {
+        Through "through",
+        Blind "blind",
+    }
 }
 
 /// What the wrench grips.

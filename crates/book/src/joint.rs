@@ -9,6 +9,7 @@ use crate::seal::Seal;
 use crate::span::{Mention, Span};
 use crate::tighten::{Pattern, Tighten};
 use crate::variant::When;
+use crate::word::words;
 
 /// What holds two parts together: holes, fasteners, washers, seals, stages and pattern.
 #[derive(Clone, Debug, PartialEq)]
@@ -90,34 +91,17 @@ pub enum Critical {
     Restraint,
 }
 
-impl Critical {
-    /// All kinds, in the order of the manual.
-    pub const ALL: [Self; 9] = [
-        Self::Head,
-        Self::Rod,
-        Self::Main,
-        Self::Flywheel,
-        Self::Cam,
-        Self::Brake,
-        Self::Steering,
-        Self::Suspension,
-        Self::Restraint,
-    ];
-
-    /// The word in the book.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Head => "head",
-            Self::Rod => "rod",
-            Self::Main => "main",
-            Self::Flywheel => "flywheel",
-            Self::Cam => "cam",
-            Self::Brake => "brake",
-            Self::Steering => "steering",
-            Self::Suspension => "suspension",
-            Self::Restraint => "restraint",
-        }
+words! {
+    Critical {
+        Head "head",
+        Rod "rod",
+        Main "main",
+        Flywheel "flywheel",
+        Cam "cam",
+        Brake "brake",
+        Steering "steering",
+        Suspension "suspension",
+        Restraint "restraint",
     }
 }
 

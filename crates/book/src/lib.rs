@@ -5,6 +5,7 @@
 //! from a book (what is in the way, what may turn, what a torque does) is worked out elsewhere.
 
 mod id;
+mod word;
 mod span;
 mod fact;
 mod amount;
@@ -61,7 +62,7 @@ pub use shop::{
 };
 pub use span::{Mention, Span};
 pub use temporary::Temporary;
-pub use thread::{Thread, ThreadSystem};
+pub use thread::{Fastener, Thread, ThreadFault, ThreadSystem};
 pub use tighten::{Condition, Pattern, PatternKind, Stage, Stages, Tighten};
 pub use variant::{Variant, When};
 pub use zone::{ZONES, Zone};

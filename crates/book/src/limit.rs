@@ -7,6 +7,7 @@ use crate::fact::Fact;
 use crate::id::{LimitId, Ref};
 use crate::span::{Mention, Span};
 use crate::variant::When;
+use crate::word::words;
 
 /// A number to judge a reading by. The id is also the name of the reading.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,27 +64,13 @@ pub enum OriginKind {
     None,
 }
 
-impl OriginKind {
-    /// All kinds, firmest first.
-    pub const ALL: [Self; 6] = [
-        Self::Maker,
-        Self::Shop,
-        Self::Published,
-        Self::CommonPractice,
-        Self::Invented,
-        Self::None,
-    ];
-
-    /// The word in the book.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Maker => "maker",
-            Self::Shop => "shop",
-            Self::Published => "published",
-            Self::CommonPractice => "common-practice",
-            Self::Invented => "invented",
-            Self::None => "none",
-        }
+words! {
+    OriginKind {
+        Maker "maker",
+        Shop "shop",
+        Published "published",
+        CommonPractice "common-practice",
+        Invented "invented",
+        None "none",
     }
 }

@@ -9,6 +9,7 @@ use crate::medium::Medium;
 use crate::money::Price;
 use crate::span::{Mention, Span};
 use crate::variant::When;
+use crate::word::words;
 
 /// Something with two ends, each of which belongs on one port or terminal.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,28 +99,14 @@ pub enum LineKind {
     Ground,
 }
 
-impl LineKind {
-    /// All kinds, in the order of the manual.
-    pub const ALL: [Self; 6] = [
-        Self::Hose,
-        Self::Pipe,
-        Self::Lead,
-        Self::Cable,
-        Self::Connector,
-        Self::Ground,
-    ];
-
-    /// The word in the book.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Hose => "hose",
-            Self::Pipe => "pipe",
-            Self::Lead => "lead",
-            Self::Cable => "cable",
-            Self::Connector => "connector",
-            Self::Ground => "ground",
-        }
+words! {
+    LineKind {
+        Hose "hose",
+        Pipe "pipe",
+        Lead "lead",
+        Cable "cable",
+        Connector "connector",
+        Ground "ground",
     }
 }
 

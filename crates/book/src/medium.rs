@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::span::Span;
+use crate::word::words;
 
 /// What flows through a port or line.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -152,25 +153,12 @@ pub enum CrossingGrade {
     Danger,
 }
 
-impl CrossingGrade {
-    /// All grades, mildest first.
-    pub const ALL: [Self; 5] = [
-        Self::Harmless,
-        Self::Nuisance,
-        Self::Damage,
-        Self::Ruin,
-        Self::Danger,
-    ];
-
-    /// The word in the book.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Harmless => "harmless",
-            Self::Nuisance => "nuisance",
-            Self::Damage => "damage",
-            Self::Ruin => "ruin",
-            Self::Danger => "danger",
-        }
+words! {
+    CrossingGrade {
+        Harmless "harmless",
+        Nuisance "nuisance",
+        Damage "damage",
+        Ruin "ruin",
+        Danger "danger",
     }
 }

@@ -9,6 +9,7 @@ use crate::money::Price;
 use crate::port::Port;
 use crate::span::{Mention, Span};
 use crate::variant::When;
+use crate::word::words;
 
 /// Anything that comes off in one piece.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,4 +94,12 @@ pub enum PairKind {
     Turned,
     /// They look the same and must not change places (run in together, or set up).
     LookAlike,
+}
+
+words! {
+    PairKind {
+        Handed "handed",
+        Turned "turned",
+        LookAlike "look-alike",
+    }
 }

@@ -6,6 +6,7 @@ use crate::fact::Fact;
 use crate::id::{PortName, ZoneId};
 use crate::medium::Medium;
 use crate::span::{Mention, Span};
+use crate::variant::When;
 
 /// A port, nipple, socket or terminal of a part.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +23,8 @@ pub struct Port {
     pub key: Fact<String>,
     /// Where a person must be, when it is not where the part says.
     pub zone: Option<Mention<ZoneId>>,
+    /// For which variants it exists.
+    pub when: When,
     /// Nothing belongs on it by design (a cap stays on).
     pub open: bool,
     /// Where the node stands.

@@ -3,6 +3,7 @@
 use crate::id::{Ref, RuleId};
 use crate::span::{Mention, Span};
 use crate::variant::When;
+use crate::word::words;
 
 /// An order of work with its reason.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,17 +44,10 @@ pub enum OrderAct {
     Tighten,
 }
 
-impl OrderAct {
-    /// All acts, in the order of the manual.
-    pub const ALL: [Self; 3] = [Self::TakeOff, Self::Refit, Self::Tighten];
-
-    /// The word in the book.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::TakeOff => "take-off",
-            Self::Refit => "refit",
-            Self::Tighten => "tighten",
-        }
+words! {
+    OrderAct {
+        TakeOff "take-off",
+        Refit "refit",
+        Tighten "tighten",
     }
 }

@@ -7,6 +7,7 @@ use crate::fact::Fact;
 use crate::id::{PartId, ShaftId, TemporaryId};
 use crate::span::{Mention, Span};
 use crate::variant::When;
+use crate::word::words;
 
 /// The crank or a cam. Unknown facts here mean: do not turn.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +53,14 @@ pub enum ShaftKind {
     Balance,
 }
 
+words! {
+    ShaftKind {
+        Crank "crank",
+        Cam "cam",
+        Balance "balance",
+    }
+}
+
 /// What drives a shaft.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Drive {
@@ -61,4 +70,12 @@ pub enum Drive {
     Chain,
     /// Gears.
     Gear,
+}
+
+words! {
+    Drive {
+        Belt "belt",
+        Chain "chain",
+        Gear "gear",
+    }
 }

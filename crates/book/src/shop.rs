@@ -8,6 +8,7 @@ use crate::fact::Fact;
 use crate::id::{PersonId, PlaceId, ToolId, ZoneId};
 use crate::money::Money;
 use crate::span::{Mention, Span};
+use crate::word::words;
 
 /// What is in this workshop.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -80,6 +81,17 @@ pub enum WrenchKind {
     AngleGauge,
 }
 
+words! {
+    WrenchKind {
+        Click "click",
+        Beam "beam",
+        Dial "dial",
+        Display "display",
+        Preset "preset",
+        AngleGauge "angle-gauge",
+    }
+}
+
 /// Which way a wrench measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum WrenchDirection {
@@ -89,6 +101,14 @@ pub enum WrenchDirection {
     Anticlockwise,
     /// Both ways.
     Both,
+}
+
+words! {
+    WrenchDirection {
+        Clockwise "clockwise",
+        Anticlockwise "anticlockwise",
+        Both "both",
+    }
 }
 
 /// An instrument that gives a reading.

@@ -1,9 +1,12 @@
 //! Tightening: stages, condition of the thread, pattern.
 
+use quantity::{Said, Spec, Step};
+
 use crate::fact::Fact;
 use crate::id::HoleName;
 use crate::limit::Origin;
 use crate::span::Span;
+use crate::word::words;
 
 /// How a group of holes is tightened.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +25,17 @@ pub struct Tighten {
     pub span: Span,
 }
 
+impl Tighten {
+    /// All steps of all stages, in order; empty when the figure is not known.
+    pub fn steps(&self) -> impl Iterator<Item = &Step> {
+        let stages: &[Stage] = match &self.stages {
+            Stages::Known(stages) => stages,
+            Stages::Unknown | Stages::DoesNotApply => &[],
+        };
+        stages.iter().flat_map(|stage| &stage.spec.value.steps)
+    }
+}
+
 /// The stages of a tightening, or why there are none.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Stages {
@@ -36,8 +50,8 @@ pub enum Stages {
 /// One stage as the book writes it: `12 N·m`, `90°`, `30 N·m + 90°`.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stage {
-    /// The words.
-    pub typed: String,
+    /// What it says, step by step, beside the words.
+    pub spec: Said<Spec>,
     /// Where it stands.
     pub span: Span,
 }
@@ -57,26 +71,13 @@ pub enum Condition {
     Locked,
 }
 
-impl Condition {
-    /// All conditions, in the order of the manual.
-    pub const ALL: [Self; 5] = [
-        Self::Dry,
-        Self::Oiled,
-        Self::Lubricated,
-        Self::Sealed,
-        Self::Locked,
-    ];
-
-    /// The word in the book.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Dry => "dry",
-            Self::Oiled => "oiled",
-            Self::Lubricated => "lubricated",
-            Self::Sealed => "sealed",
-            Self::Locked => "locked",
-        }
+words! {
+    Condition {
+        Dry "dry",
+        Oiled "oiled",
+        Lubricated "lubricated",
+        Sealed "sealed",
+        Locked "locked",
     }
 }
 
