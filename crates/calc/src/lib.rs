@@ -10,6 +10,11 @@ pub mod preload;
 pub mod strip;
 pub mod adapter;
 pub mod wrench;
+pub mod stretch;
+pub mod angle;
+pub mod hole;
+pub mod pattern;
+pub mod interaction;
 
 // Running tests: what a gauge should show, and whether a difference is real.
 pub mod altitude;
