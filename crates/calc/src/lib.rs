@@ -29,3 +29,12 @@ pub mod decision;
 
 // Form and size of faces, lines and round things.
 pub mod zone;
+pub mod leakdown;
+
+// Filling and first start.
+pub mod coolant;
+pub mod coolant_boiling;
+pub mod coolant_freezing;
+pub mod hydraulic_lock;
+pub mod prime;
+pub mod starter;
