@@ -8,6 +8,7 @@ mod entry;
 mod act;
 mod item;
 pub mod line;
+pub mod plan;
 
 pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Tightening};
 pub use entry::{ClientId, Entry, EntryId};
