@@ -29,6 +29,8 @@ pub mod decision;
 
 // Form and size of faces, lines and round things.
 pub mod zone;
+pub mod flatness;
+pub mod straightness;
 pub mod leakdown;
 
 // Filling and first start.
