@@ -16,7 +16,7 @@ pub struct Anything {
 
 /// Two kinds that cannot be turned into one another.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("a {} cannot be turned into a {}: {}", from.name(), to.name(), why(*from, *to))]
+#[error("{} cannot be turned into {}: {}", from.with_article(), to.with_article(), why(*from, *to))]
 pub struct KindClash {
     /// The kind of the value.
     pub from: Kind,

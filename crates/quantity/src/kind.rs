@@ -172,6 +172,18 @@ impl Kind {
         }
     }
 
+    /// The word with its article, for sentences: `a torque`, `an angle`.
+    #[must_use]
+    pub fn with_article(self) -> String {
+        let name = self.name();
+        let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) {
+            "an"
+        } else {
+            "a"
+        };
+        format!("{article} {name}")
+    }
+
     /// The symbol of the SI unit in which values of this kind are kept. Empty for ratios.
     #[must_use]
     pub const fn si_symbol(self) -> &'static str {

@@ -18,6 +18,8 @@ use crate::said::{Bound, Range, Said};
 use crate::unit::{self, Unit};
 
 pub(crate) use amount::Amount;
+#[cfg(test)]
+pub(crate) use amount::lowest;
 pub(crate) use expression::{Dash, Expression, Shape, expression, plus_of_two_meanings};
 pub use fault::ReadFault;
 pub(crate) use scan::Scan;
@@ -145,7 +147,7 @@ pub fn read_any(text: &str) -> Result<Said<Anything>, ReadFault> {
 pub fn read_as(kind: Kind, text: &str) -> Result<Said<Anything>, ReadFault> {
     let mut scan = Scan::new(text)?;
     let found = expression(&mut scan, kind, Dash::Range)?;
-    scan.finish(found.has_unit())?;
+    scan.finish_for(kind, found.has_unit())?;
     let amount = found.plain(text)?;
     if amount.unit.is_none() && kind != Kind::Ratio {
         return Err(amount.unit_missing(text, kind));
@@ -155,7 +157,7 @@ pub fn read_as(kind: Kind, text: &str) -> Result<Said<Anything>, ReadFault> {
 
 fn anything(text: &str, amount: &Amount) -> Result<Said<Anything>, ReadFault> {
     let unit = amount.unit.map_or(&unit::FRACTION, |found| found.unit);
-    let si = amount.si(text, unit.kind, None)?;
+    let si = amount.si(text, unit.kind, Some(unit))?;
     Ok(Said {
         value: Anything {
             kind: unit.kind,
@@ -169,10 +171,10 @@ fn anything(text: &str, amount: &Amount) -> Result<Said<Anything>, ReadFault> {
 
 /// Reads a text that is a unit and nothing else.
 pub(crate) fn unit_alone(kind: Kind, text: &str) -> Result<&'static Unit, ReadFault> {
-    let mut scan = Scan::new(text)?;
     if kind == Kind::Ratio && matches!(text.trim(), "" | "1" | "fraction" | "ratio") {
         return Ok(&unit::FRACTION);
     }
+    let mut scan = Scan::new(text)?;
     match amount::unit_of(&mut scan, kind, "")? {
         Some(found) => {
             scan.finish(true)?;

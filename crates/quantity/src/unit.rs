@@ -78,42 +78,26 @@ impl Unit {
         (si - self.offset) / self.factor
     }
 
-    /// The longest start of `text` that spells this unit.
+    /// The longest start of `text` that spells this unit, and how well it does.
     fn spelled_at(&self, text: &str) -> Option<Spelled> {
-        let mut best: Option<Spelled> = None;
-        let mut offer = |length: Option<usize>, rank: Rank| {
-            if let Some(length) = length {
-                let found = Spelled { length, rank };
-                if best.is_none_or(|held| (held.length, held.rank) < (length, rank)) {
-                    best = Some(found);
-                }
-            }
-        };
-        for spelling in self.doubtful {
-            offer(
-                spelling_length(spelling, text, Letters::Kept),
-                Rank::DoubtfulAsListed,
-            );
-            if !self.letters_kept {
-                offer(
-                    spelling_length(spelling, text, Letters::Free),
-                    Rank::Doubtful,
-                );
-            }
-        }
-        for spelling in std::iter::once(&self.symbol).chain(self.spellings) {
-            offer(
-                spelling_length(spelling, text, Letters::Kept),
-                Rank::AsListed,
-            );
-            if !self.letters_kept {
-                offer(
-                    spelling_length(spelling, text, Letters::Free),
-                    Rank::CaseAside,
-                );
-            }
-        }
-        best
+        let plain = std::iter::once(&self.symbol)
+            .chain(self.spellings)
+            .map(|spelling| (spelling, false));
+        let doubtful = self.doubtful.iter().map(|spelling| (spelling, true));
+        plain
+            .chain(doubtful)
+            .filter_map(|(spelling, doubtful)| {
+                let length = spelling_length(spelling, text, Letters::Free)?;
+                let as_listed = spelling_length(spelling, text, Letters::Kept) == Some(length);
+                let rank = match (as_listed, doubtful) {
+                    (true, true) => Rank::DoubtfulAsListed,
+                    (true, false) => Rank::AsListed,
+                    (false, true) => Rank::Doubtful,
+                    (false, false) => Rank::CaseAside,
+                };
+                (as_listed || !self.letters_kept).then_some(Spelled { length, rank })
+            })
+            .max_by_key(|found| (found.length, found.rank))
     }
 }
 
@@ -208,11 +192,11 @@ pub(crate) fn exact_length(spelling: &str, text: &str) -> Option<usize> {
 
 fn spelling_length(spelling: &str, text: &str, letters: Letters) -> Option<usize> {
     let mut rest = text;
-    let mut wanted = spelling.chars().peekable();
-    if spelling.is_empty() {
+    // Most of the table fails here, at the first letter; an empty spelling spells nothing.
+    if lower(spelling.chars().next()?) != lower(text.chars().next()?) {
         return None;
     }
-    while let Some(sign) = wanted.next() {
+    for sign in spelling.chars() {
         if sign == '·' {
             rest = after_joiner(rest);
             continue;
@@ -272,6 +256,12 @@ fn plain(sign: char) -> char {
 }
 
 fn lower(sign: char) -> char {
+    if sign.is_ascii() {
+        return sign.to_ascii_lowercase();
+    }
     let folded = plain(sign);
     folded.to_lowercase().next().unwrap_or(folded)
 }
+
+#[cfg(test)]
+mod tests;

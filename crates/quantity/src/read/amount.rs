@@ -177,10 +177,10 @@ impl Amount {
 
     pub(crate) fn unit_missing(&self, text: &str, kind: Kind) -> ReadFault {
         let typed = &text[self.number.at.clone()];
-        let examples: Vec<String> = unit::of_kind(kind)
-            .map(|unit| unit.symbol)
-            .filter(|symbol| !symbol.is_empty())
-            .map(|symbol| format!("`{typed} {symbol}`"))
+        // Four are enough to see the pattern; the whole table is behind the manual.
+        let examples: Vec<String> = usual(kind)
+            .iter()
+            .map(|unit| format!("`{typed} {}`", unit.symbol))
             .collect();
         ReadFault::new(
             text,
@@ -204,11 +204,11 @@ impl Amount {
             note: Some(note),
         }) = self.unit
         {
-            // A torque is echoed in the one unit no spelling can blur.
-            let echo = if unit.kind == Kind::Torque {
-                &unit::NEWTON_METRE
-            } else {
-                unit
+            // The echo stands in the one unit of the kind that no spelling can blur.
+            let echo = match unit.kind {
+                Kind::Torque => &unit::NEWTON_METRE,
+                Kind::Volume => &unit::LITRE,
+                _ => unit,
             };
             notes.push(format!(
                 "{note}: {}",
@@ -238,8 +238,8 @@ fn refuse_fraction(text: &str, kind: Kind, number: &Number) -> Result<(), ReadFa
         text,
         number.at.clone(),
         format!(
-            "a {} is not written as a fraction; this could be two values parted by a slash",
-            kind.name()
+            "{} is not written as a fraction; this could be two values parted by a slash",
+            kind.with_article()
         ),
         "write a decimal number, or part two values by a space",
     ))
@@ -370,7 +370,7 @@ fn below_lowest(text: &str, amount: &Amount, unit: &Unit) -> ReadFault {
     ReadFault::new(
         text,
         amount.at.clone(),
-        format!("a {} cannot be this low", unit.kind.name()),
+        format!("{} cannot be this low", unit.kind.with_article()),
         hint,
     )
 }
@@ -386,6 +386,39 @@ fn shared_symbol(kind: Kind) -> &'static str {
         }
         Kind::Torque => "the slash was taken as a joiner, a torque, not as a spring rate",
         _ => "several kinds of quantity share this unit; the first was taken",
+    }
+}
+
+/// The units a hint offers first: the ones of the shop, or else the first of the table.
+fn usual(kind: Kind) -> Vec<&'static Unit> {
+    const TORQUE: &[&Unit] = &[
+        &unit::NEWTON_METRE,
+        &unit::POUND_FORCE_FOOT,
+        &unit::POUND_FORCE_INCH,
+        &unit::KILOGRAM_FORCE_METRE,
+    ];
+    const LENGTH: &[&Unit] = &[&unit::MILLIMETRE, &unit::INCH_UNIT, &unit::MICROMETRE];
+    const VOLUME: &[&Unit] = &[&unit::LITRE, &unit::CUBIC_CENTIMETRE, &unit::US_QUART];
+    const PRESSURE: &[&Unit] = &[&unit::KILOPASCAL, &unit::BAR, &unit::POUND_PER_SQUARE_INCH];
+    const ABSOLUTE: &[&Unit] = &[
+        &unit::KILOPASCAL_ABSOLUTE,
+        &unit::BAR_ABSOLUTE,
+        &unit::POUND_PER_SQUARE_INCH_ABSOLUTE,
+    ];
+    const ANGLE: &[&Unit] = &[&unit::DEGREE, &unit::TURN];
+    const TEMPERATURE: &[&Unit] = &[&unit::DEGREE_CELSIUS, &unit::DEGREE_FAHRENHEIT];
+    match kind {
+        Kind::Torque => TORQUE.to_vec(),
+        Kind::Length => LENGTH.to_vec(),
+        Kind::Volume => VOLUME.to_vec(),
+        Kind::GaugePressure => PRESSURE.to_vec(),
+        Kind::AbsolutePressure => ABSOLUTE.to_vec(),
+        Kind::Angle => ANGLE.to_vec(),
+        Kind::Temperature => TEMPERATURE.to_vec(),
+        other => unit::of_kind(other)
+            .filter(|unit| !unit.symbol.is_empty())
+            .take(4)
+            .collect(),
     }
 }
 

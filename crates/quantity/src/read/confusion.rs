@@ -210,9 +210,9 @@ pub(super) fn other_kind(
 ) -> ReadFault {
     let word = &text[at.clone()];
     let reason = format!(
-        "`{word}` is a unit of {}, and a {} is asked for",
+        "`{word}` is a unit of {}, and {} is asked for",
         found.kind.name(),
-        asked.name()
+        asked.with_article()
     );
     let (why, hint) = match (asked, found.kind) {
         (Kind::Torque, Kind::Energy) => (

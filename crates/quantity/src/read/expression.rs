@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::amount::{Amount, number_missing};
+use super::amount::{Amount, Found, number_missing};
 use super::fault::ReadFault;
 use super::number::Comma;
 use super::scan::Scan;
@@ -125,6 +125,15 @@ impl Expression {
             .filter_map(|amount| amount.unit)
             .last()
             .map(|found| found.unit)
+    }
+
+    /// Gives the last number a unit that was written further on.
+    pub(super) fn give_unit(&mut self, found: Found) {
+        let last = match &mut self.tail {
+            Tail::To(second) => second,
+            Tail::Alone | Tail::Tolerance { .. } => &mut self.first,
+        };
+        last.unit = Some(found);
     }
 
     fn amounts(&self) -> impl Iterator<Item = &Amount> {
@@ -274,9 +283,7 @@ fn tail(
     if let Some(tail) = tolerance(scan, kind, first)? {
         return Ok(tail);
     }
-    let before = scan.at();
-    if !take_range_sign(scan, dash) {
-        scan.go_to(before);
+    if !take_range(scan, dash) {
         return Ok(Tail::Alone);
     }
     scan.skip_space();
@@ -294,16 +301,31 @@ fn tail(
     }
 }
 
-fn take_range_sign(scan: &mut Scan<'_>, dash: Dash) -> bool {
-    let spaced = scan.skip_space();
+fn take_range(scan: &mut Scan<'_>, dash: Dash) -> bool {
+    let mut ahead = scan.clone();
+    let spaced = ahead.skip_space();
+    let is_dash = ahead.rest().starts_with(DASHES);
+    if !take_range_sign(&mut ahead) {
+        return false;
+    }
+    // In a list a dash with a space on either side is a reading nobody took.
+    let apart = spaced || ahead.peek().is_none_or(char::is_whitespace);
+    if dash == Dash::Tight && is_dash && apart {
+        return false;
+    }
+    *scan = ahead;
+    true
+}
+
+const DASHES: [char; 6] = ['-', '–', '—', '−', '‐', '‑'];
+
+/// Takes a sign or word that stands between the ends of a range.
+pub(super) fn take_range_sign(scan: &mut Scan<'_>) -> bool {
     if scan.take_any(&["...", "..", "…", "~", "〜", "∼"]) || scan.take_word(&["to"]) {
         return true;
     }
-    if dash == Dash::Tight && spaced {
-        return false;
-    }
-    let met = scan.take_any(&["-", "–", "—", "−", "‐", "‑"]);
-    met && (dash == Dash::Range || !scan.peek().is_none_or(char::is_whitespace))
+    // The arrow of `20 -> 40 N·m` parts stages.
+    !scan.rest().starts_with("->") && DASHES.into_iter().any(|dash| scan.take(dash))
 }
 
 /// `± 2 N·m`, `± 5 %`, `+2/-1 N·m`, `+2 -1 N·m`. A plus without its minus is left alone.
@@ -320,20 +342,27 @@ fn tolerance(scan: &mut Scan<'_>, kind: Kind, first: &Amount) -> Result<Option<T
             down: both,
         }));
     }
-    if !ahead.take('+') {
+    // The signs stand close to their numbers, so that `90° + 45-50°` stays two stages.
+    let close = |ahead: &Scan<'_>| {
+        ahead
+            .peek()
+            .is_some_and(|sign| sign.is_numeric() || sign == '.')
+    };
+    if !ahead.take('+') || !close(&ahead) {
         return Ok(None);
     }
     let Ok(Some(up)) = one_tolerance(&mut ahead, kind, first) else {
         return Ok(None);
     };
+    let spaced = ahead.skip_space();
+    let slash = ahead.take('/');
     ahead.skip_space();
-    ahead.take('/');
-    ahead.skip_space();
-    if !ahead.take_any(&["-", "−", "–"]) {
+    let has_unit = matches!(&up, Tolerance::Amount(Amount { unit: Some(_), .. }));
+    if !(slash || spaced && !has_unit) || !ahead.take_any(&["-", "−", "–"]) || !close(&ahead) {
         return Ok(None);
     }
-    let Some(down) = one_tolerance(&mut ahead, kind, first)? else {
-        return Err(number_missing(&ahead));
+    let Ok(Some(down)) = one_tolerance(&mut ahead, kind, first) else {
+        return Ok(None);
     };
     // The unit may stand once, behind the pair.
     let up = match (up, &down) {

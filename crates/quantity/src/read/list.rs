@@ -3,6 +3,7 @@
 //! Commas are the trouble: `107,60,80` parts three readings, `0,04 0,05` holds two decimals.
 //! Where both could be meant, the person is asked.
 
+use super::amount::unit_of;
 use super::expression::{Dash, Expression, expression_with};
 use super::fault::ReadFault;
 use super::number::Comma;
@@ -82,8 +83,9 @@ fn shared_unit(
 
 fn items(text: &str, kind: Kind) -> Result<Vec<Option<Expression>>, ReadFault> {
     let mut scan = Scan::new(text)?;
+    refuse_fixed_spaces(text)?;
     let comma = comma_of(text)?;
-    let mut items = Vec::new();
+    let mut items: Vec<Option<Expression>> = Vec::new();
     loop {
         items.push(if take_missing(&mut scan) {
             None
@@ -91,6 +93,7 @@ fn items(text: &str, kind: Kind) -> Result<Vec<Option<Expression>>, ReadFault> {
             Some(expression_with(&mut scan, kind, Dash::Tight, comma)?)
         });
         let spaced = scan.skip_space();
+        take_unit_behind_missing(&mut scan, kind, &mut items)?;
         if scan.is_done() {
             return Ok(items);
         }
@@ -131,6 +134,50 @@ fn take_missing(scan: &mut Scan<'_>) -> bool {
         *scan = ahead;
     }
     met && alone
+}
+
+/// Takes the unit of a list whose last reading is missing: `107 60 - psi`.
+fn take_unit_behind_missing(
+    scan: &mut Scan<'_>,
+    kind: Kind,
+    items: &mut [Option<Expression>],
+) -> Result<(), ReadFault> {
+    if !matches!(items.last(), Some(None)) || scan.is_done() {
+        return Ok(());
+    }
+    let mut ahead = scan.clone();
+    let Some(found) = unit_of(&mut ahead, kind, "")? else {
+        return Ok(());
+    };
+    ahead.skip_space();
+    if ahead.is_done()
+        && let Some(last) = items.iter_mut().flatten().next_back()
+        && !last.has_unit()
+    {
+        last.give_unit(found);
+        *scan = ahead;
+    }
+    Ok(())
+}
+
+/// Refuses a no-break space between digits: it parts thousands in one text and readings in the next.
+fn refuse_fixed_spaces(text: &str) -> Result<(), ReadFault> {
+    let mut before = None;
+    let mut signs = text.char_indices().peekable();
+    while let Some((place, sign)) = signs.next() {
+        let fixed = matches!(sign, '\u{A0}' | '\u{2009}' | '\u{202F}');
+        let digit = |sign: Option<char>| sign.is_some_and(|sign| sign.is_ascii_digit());
+        if fixed && digit(before) && digit(signs.peek().map(|(_, next)| *next)) {
+            return Err(ReadFault::new(
+                text,
+                place..place + sign.len_utf8(),
+                "this narrow or fixed space could part thousands or part two readings",
+                "write plain spaces between readings and none inside a number",
+            ));
+        }
+        before = Some(sign);
+    }
+    Ok(())
 }
 
 /// Settles what commas between digits mean in this list.

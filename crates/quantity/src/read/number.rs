@@ -218,7 +218,7 @@ fn plain_digits(text: &str, run: &str, at: Range<usize>) -> Result<(String, usiz
         && (whole_marks.is_empty()
             || (1..=3).contains(&whole_groups[0].len()) && !whole_groups[0].starts_with('0'))
         && whole_groups.iter().skip(1).all(|group| group.len() == 3)
-        && !(decimal && whole_marks.first().is_some() && whole_marks.first() == marks.last());
+        && !(decimal && !whole_marks.is_empty() && whole_marks.first() == marks.last());
     if !grouped_well {
         return Err(not_a_number(text, at));
     }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::expression::plus_of_two_meanings;
+use super::expression::{plus_of_two_meanings, take_range_sign};
 use super::fault::ReadFault;
 use crate::kind::Kind;
 use crate::unit;
@@ -182,6 +182,15 @@ impl<'t> Scan<'t> {
             return Err(kind.map_or_else(
                 || self.unknown_unit_of_any_kind(),
                 |kind| self.unknown_unit(kind),
+            ));
+        }
+        let mut ahead = self.clone();
+        if take_range_sign(&mut ahead) {
+            return Err(ReadFault::new(
+                self.text,
+                self.at..ahead.at,
+                "a range or a second value begins here, and one value is asked for",
+                "write one value",
             ));
         }
         let at = self.word();

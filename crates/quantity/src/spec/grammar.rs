@@ -25,7 +25,7 @@ const MOST_REPEATS: f64 = 20.0;
 /// A step before the units of bare torques are settled.
 enum Draft {
     Torque {
-        found: Expression,
+        found: Box<Expression>,
         beside: Vec<Expression>,
     },
     Ready(Step),
@@ -145,7 +145,10 @@ impl Draught {
             Vec::new()
         };
         self.notes.extend(found.notes());
-        self.drafts.push(Draft::Torque { found, beside });
+        self.drafts.push(Draft::Torque {
+            found: Box::new(found),
+            beside,
+        });
         Ok(())
     }
 
@@ -316,7 +319,7 @@ fn shared_unit(text: &str, drafts: &[Draft]) -> Result<Option<&'static Unit>, Re
     let torques: Vec<&Expression> = drafts
         .iter()
         .filter_map(|draft| match draft {
-            Draft::Torque { found, .. } => Some(found),
+            Draft::Torque { found, .. } => Some(&**found),
             Draft::Ready(_) => None,
         })
         .collect();
