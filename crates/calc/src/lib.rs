@@ -15,6 +15,7 @@ pub mod angle;
 pub mod hole;
 pub mod pattern;
 pub mod interaction;
+pub mod torque;
 
 // Running tests: what a gauge should show, and whether a difference is real.
 pub mod altitude;
@@ -32,6 +33,7 @@ pub mod zone;
 pub mod flatness;
 pub mod straightness;
 pub mod leakdown;
+pub mod humps;
 
 // Filling and first start.
 pub mod coolant;
@@ -40,3 +42,6 @@ pub mod coolant_freezing;
 pub mod hydraulic_lock;
 pub mod prime;
 pub mod starter;
+
+// Whether it is worth it.
+pub mod options;
