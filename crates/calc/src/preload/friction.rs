@@ -79,17 +79,6 @@ impl FrictionClass {
     }
 }
 
-/// How the threads were when a figure was stated, or are now.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Condition {
-    /// Clean and dry.
-    Dry,
-    /// Engine oil on thread and under the head.
-    Oiled,
-    /// Nobody said. Never taken for dry.
-    NotStated,
-}
-
 /// The torque that brings about the same preload after oil came onto threads whose figure
 /// was for dry ones.
 ///
