@@ -62,7 +62,7 @@ fn read_every_way(text: &str, kinds: &[Kind]) -> usize {
     faults.len()
 }
 
-/// Every good text with every sign put in at every border and every sign taken out.
+/// Every good text with every sign put in at every border, with every sign taken out, and cut short everywhere.
 #[test]
 fn thousands_of_slips_of_the_finger() {
     let mut tried = 0;
@@ -76,8 +76,8 @@ fn thousands_of_slips_of_the_finger() {
             for sign in SIGNS {
                 tried += 1;
                 read_every_way(&format!("{}{sign}{}", &good[..place], &good[place..]), FEW);
-                read_every_way(&format!("{}{sign}", &good[..place]), FEW);
             }
+            read_every_way(&good[..place], FEW);
         }
         for pair in borders.windows(2) {
             read_every_way(&format!("{}{}", &good[..pair[0]], &good[pair[1]..]), FEW);
@@ -118,7 +118,7 @@ fn nonsense_is_refused_every_way() {
             "''", "[", "]", " ^", "`", "\u{0}", "$", "€", "|", "@@", " !",
         ] {
             let text = format!("{word}{tail}");
-            let refused = read_every_way(&text, FEW);
+            let refused = read_every_way(&text, Kind::ALL);
             assert_eq!(
                 refused,
                 ways,
