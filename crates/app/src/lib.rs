@@ -6,3 +6,7 @@
 pub mod option;
 
 pub mod convert;
+
+pub mod typed;
+
+pub mod cranking;

@@ -1,6 +1,7 @@
 //! Every command, one file each; this file only lists them.
 
 mod convert;
+mod cranking;
 
 use clap::Subcommand;
 use report::Report;
@@ -12,6 +13,8 @@ use crate::context::Context;
 pub enum Command {
     /// Read a figure with its unit and write it in another.
     Convert(convert::Convert),
+    /// Judge cranking compression over the layout, dry and wet.
+    Cranking(cranking::Cranking),
 }
 
 impl Command {
@@ -19,6 +22,7 @@ impl Command {
     pub fn ask(&self, _context: &Context) -> Report {
         match self {
             Self::Convert(asked) => asked.ask(),
+            Self::Cranking(asked) => asked.ask(),
         }
     }
 }

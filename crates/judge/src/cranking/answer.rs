@@ -293,6 +293,11 @@ impl<'a> Seen<'a> {
                 ""
             }
         ));
+        if let Some(strokes) = self.asked.strokes {
+            report.because.push(format!(
+                "{strokes} strokes on every cylinder; compare only with sets of as many."
+            ));
+        }
         let told = if self.asked.repeatability.is_some() {
             "told"
         } else {

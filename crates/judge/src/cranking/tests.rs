@@ -311,3 +311,28 @@ fn a_slow_first_stroke_is_leakage() {
     asked.first = Some(set(&[130.0, 60.0, 128.0, 127.0]));
     assert_eq!(finding(&judge(&asked), "slow-build").concerns, "cylinder 2");
 }
+
+/// Source: room taken by 15 cm³ of oil, 500 cm³ at 10.5 to 1, n 1.3: a rise of 51 %. *Computed:
+/// float64.* A tablespoon alone must not pass for worn rings.
+#[test]
+fn a_tablespoon_of_oil_is_allowed_for_where_the_geometry_is_known() {
+    let mm = |value| Length::mm(value).unwrap();
+    let mut asked = asked("I4", &[200.0, 130.0, 200.0, 200.0]);
+    asked.wet = Some(set(&[0.0, 190.0, 0.0, 0.0]));
+    assert!(judge(&asked).finds("wet-gain"));
+    asked.oil = Some(Volume::cc(15.0).unwrap());
+    asked.geometry = Some(Geometry {
+        cylinder: Cylinder::new(
+            mm(86.0),
+            mm(86.0),
+            mm(143.0),
+            Ratio::fraction(10.5).unwrap(),
+        )
+        .unwrap(),
+        inlet_closes: Angle::degrees(50.0).unwrap(),
+    });
+    let report = judge(&asked);
+    assert!(report.finds("no-wet-gain") && !report.finds("wet-gain"));
+    let band = report.figure("expected").unwrap();
+    assert!(band.low.unwrap() < band.high.unwrap());
+}

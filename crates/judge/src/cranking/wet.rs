@@ -1,6 +1,7 @@
 //! The wet test: how much of a low cylinder's gap the oil closes, allowing for the room the
 //! oil itself takes.
 
+use calc::compression::{EXPONENT_HIGH, EXPONENT_LOW, wet_rise};
 use calc::cranking::gap_closed;
 use quantity::{GaugePressure, Quantity, Ratio};
 use report::{Ask, Finding, Report, Weight};
@@ -26,14 +27,31 @@ pub(super) enum Gain {
     None,
 }
 
+/// Wet over dry of a sound cylinder with the same dose of oil.
+#[derive(Clone, Copy, Debug)]
+enum Rise {
+    /// Measured on the sound cylinders of this engine.
+    Measured(f64),
+    /// From the room the dose takes in this geometry.
+    Worked(f64),
+}
+
+impl Rise {
+    const fn share(self) -> f64 {
+        match self {
+            Self::Measured(share) | Self::Worked(share) => share,
+        }
+    }
+}
+
 /// The wet readings and what they come to.
 pub(super) struct Wet {
     readings: Option<Vec<Option<GaugePressure>>>,
     gaps: Vec<Option<Ratio>>,
     /// Gaps with the rise of a sound cylinder taken off.
     net: Vec<Option<Ratio>>,
-    /// Rise of sound cylinders tested wet; `None` where none was.
-    sound_rise: Option<f64>,
+    /// What the dose alone does; `None` where nothing tells.
+    rise: Option<Rise>,
 }
 
 impl Wet {
@@ -43,10 +61,13 @@ impl Wet {
                 readings: None,
                 gaps: Vec::new(),
                 net: Vec::new(),
-                sound_rise: None,
+                rise: None,
             });
         };
-        let sound_rise = sound_rise(seen, readings);
+        let rise = match sound_rise(seen, readings) {
+            Some(measured) => Some(Rise::Measured(measured)),
+            None => worked_rise(seen)?.map(Rise::Worked),
+        };
         let gaps = |rise: f64| -> Result<Vec<Option<Ratio>>, Unanswerable> {
             let rise = Ratio::fraction(rise)?;
             let gap = |(mark, wet): (&Option<Mark>, &Option<GaugePressure>)| match (mark, wet) {
@@ -68,8 +89,8 @@ impl Wet {
         Ok(Self {
             readings: Some(readings.clone()),
             gaps: gaps(1.0)?,
-            net: gaps(sound_rise.unwrap_or(1.0))?,
-            sound_rise,
+            net: gaps(rise.map_or(1.0, Rise::share))?,
+            rise,
         })
     }
 
@@ -132,7 +153,7 @@ impl Wet {
                 report.findings.push(self.finding(seen, gain, code, &with));
             }
         }
-        if self.sound_rise.is_none() && !judged.is_empty() {
+        if self.rise.is_none() && !judged.is_empty() {
             report.asks.push(Ask::new(
                 "the same oil in a sound cylinder",
                 "oil takes up room and lifts any cylinder: about 13 % for 5 cm³ and 51 % for 15 cm³ in 500 cm³ at 10.5 to 1.",
@@ -153,10 +174,14 @@ impl Wet {
             .filter_map(|&cylinder| self.gap_closed(cylinder))
             .map(percent_whole)
             .collect();
-        let allowing = match self.sound_rise {
-            Some(rise) => format!(
+        let allowing = match self.rise {
+            Some(Rise::Measured(share)) => format!(
                 "; a sound cylinder rose {:.1} %, which is allowed for",
-                (rise - 1.0) * 100.0
+                (share - 1.0) * 100.0
+            ),
+            Some(Rise::Worked(share)) => format!(
+                "; the dose alone is worth about {:.0} %, which is allowed for",
+                (share - 1.0) * 100.0
             ),
             None => String::new(),
         };
@@ -188,6 +213,16 @@ impl Wet {
                 .next("repeat with a measured 3 to 5 cm³ in this and in a sound cylinder, or leak-down"),
         }
     }
+}
+
+/// What a known dose does in a known cylinder, by the room it takes.
+fn worked_rise(seen: &Seen<'_>) -> Result<Option<f64>, Unanswerable> {
+    let (Some(geometry), Some(oil)) = (seen.asked.geometry, seen.asked.oil) else {
+        return Ok(None);
+    };
+    let exponent = Ratio::fraction(f64::midpoint(EXPONENT_LOW, EXPONENT_HIGH))?;
+    let rise = wet_rise(&geometry.cylinder, geometry.inlet_closes, exponent, oil)?;
+    Ok(Some(rise.in_fraction()))
 }
 
 /// Median wet over dry of the sound cylinders tested both ways.

@@ -1,0 +1,203 @@
+//! Cranking compression: option text into a question for the judge.
+
+use calc::crank::Cylinder;
+use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
+use judge::layout::Layout;
+use quantity::{Angle, GaugePressure, Length, Ratio, Volume};
+use report::Report;
+
+use crate::option::Options;
+use crate::typed;
+
+const COMMAND: &str = "cranking";
+const TITLE: &str = "Cranking compression";
+
+/// The options as they were typed.
+#[derive(Clone, Debug, Default)]
+pub struct Asked {
+    /// `I4`, `V6`, `V6:1 3 5/2 4 6`.
+    pub layout: String,
+    /// Dry readings in cylinder order, the unit once at the end.
+    pub dry: String,
+    /// Wet readings.
+    pub wet: Option<String>,
+    /// Readings after the first stroke.
+    pub first: Option<String>,
+    /// `2` or `4` strokes to the cycle.
+    pub cycle: Option<u32>,
+    /// The engine lights its charge by compression.
+    pub diesel: bool,
+    /// Height of the workshop above sea level.
+    pub altitude: Option<String>,
+    /// The readings were brought to sea level already.
+    pub already_corrected: bool,
+    /// What a new engine reads at sea level.
+    pub new: Option<String>,
+    /// The maker's lowest reading at sea level.
+    pub limit: Option<String>,
+    /// The spread rule by its name.
+    pub rule: Option<String>,
+    /// A sentence that came with the readings.
+    pub note: Option<String>,
+    /// How well the gauge repeats.
+    pub repeatability: Option<String>,
+    /// The cam drive is broken or slipping.
+    pub cam_drive_broken: bool,
+    /// Oil put in for the wet test.
+    pub oil: Option<String>,
+    /// Strokes counted on each cylinder.
+    pub strokes: Option<u32>,
+    /// Geometry for a sanity band: bore, stroke, rod, ratio, inlet closing.
+    pub geometry: GeometryText,
+}
+
+/// Geometry as typed; all five or none.
+#[derive(Clone, Debug, Default)]
+pub struct GeometryText {
+    /// Bore.
+    pub bore: Option<String>,
+    /// Stroke.
+    pub stroke: Option<String>,
+    /// Rod between centres.
+    pub rod: Option<String>,
+    /// Compression ratio.
+    pub ratio: Option<String>,
+    /// Inlet closing after bottom dead centre.
+    pub inlet_closes: Option<String>,
+}
+
+/// Judges cranking readings.
+#[must_use]
+pub fn cranking(asked: &Asked) -> Report {
+    let mut options = Options::of(COMMAND);
+    match question(asked, &mut options) {
+        Some(question) if options.clean() => judge(&question),
+        _ => options.refusal(TITLE),
+    }
+}
+
+fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
+    let layout = layout(options, &asked.layout);
+    let dry = options.list::<GaugePressure>("--dry", &asked.dry);
+    let list = |options: &mut Options, name: &str, text: &Option<String>| {
+        let text = text.as_deref()?;
+        options
+            .list::<GaugePressure>(name, text)
+            .map(|said| said.value)
+    };
+    let wet = list(options, "--wet", &asked.wet);
+    let first = list(options, "--first", &asked.first);
+    let height = options.maybe::<Length>("--altitude", asked.altitude.as_deref());
+    let new = options.maybe::<GaugePressure>("--new", asked.new.as_deref());
+    let limit = options.maybe::<GaugePressure>("--limit", asked.limit.as_deref());
+    let repeatability = options.maybe::<Ratio>("--repeatability", asked.repeatability.as_deref());
+    let oil = options.maybe::<Volume>("--oil", asked.oil.as_deref());
+    let geometry = geometry(options, &asked.geometry);
+    let rule = rule(options, asked.rule.as_deref());
+    let cycle = cycle(options, asked.cycle);
+    let mut question = Cranking::dry(
+        layout?,
+        dry?.value,
+        typed::unit_of::<GaugePressure>(&asked.dry),
+    );
+    question.wet = wet;
+    question.first = first;
+    question.height = height.map(|said| (said.value, said.typed));
+    question.already_corrected = asked.already_corrected;
+    question.new = new.map(|said| said.value);
+    question.limit = limit.map(|said| said.value);
+    question.repeatability = repeatability.map(|said| said.value);
+    question.oil = oil.map(|said| said.value);
+    question.geometry = geometry;
+    question.rule = rule?;
+    question.cycle = cycle?;
+    question.note.clone_from(&asked.note);
+    question.strokes = asked.strokes;
+    question.cam_drive_broken = asked.cam_drive_broken;
+    if asked.diesel {
+        question.lighting = Lighting::Compression;
+    }
+    Some(question)
+}
+
+/// Reads a layout; a fault is kept and `None` returned.
+pub(crate) fn layout(options: &mut Options, text: &str) -> Option<Layout> {
+    match Layout::read(text) {
+        Ok(layout) => Some(layout),
+        Err(fault) => {
+            options.fault("--layout", fault.reason, fault.way_out);
+            None
+        }
+    }
+}
+
+fn rule(options: &mut Options, text: Option<&str>) -> Option<Rule> {
+    let Some(text) = text else {
+        return Some(Rule::default());
+    };
+    let found = Rule::find(text);
+    if found.is_none() {
+        let names: Vec<&str> = Rule::ALL.into_iter().map(Rule::key).collect();
+        options.fault(
+            "--rule",
+            format!("{text:?} is no rule"),
+            format!("one of {}", names.join(", ")),
+        );
+    }
+    found
+}
+
+fn cycle(options: &mut Options, strokes: Option<u32>) -> Option<Cycle> {
+    match strokes {
+        None | Some(4) => Some(Cycle::Four),
+        Some(2) => Some(Cycle::Two),
+        Some(other) => {
+            options.fault(
+                "--cycle",
+                format!("an engine of {other} strokes to the cycle"),
+                "2 or 4",
+            );
+            None
+        }
+    }
+}
+
+fn geometry(options: &mut Options, text: &GeometryText) -> Option<Geometry> {
+    let given = [
+        &text.bore,
+        &text.stroke,
+        &text.rod,
+        &text.ratio,
+        &text.inlet_closes,
+    ];
+    if given.iter().all(|part| part.is_none()) {
+        return None;
+    }
+    if given.iter().any(|part| part.is_none()) {
+        options.fault(
+            "geometry",
+            "only part of the geometry is given",
+            "--bore, --stroke, --rod, --ratio and --inlet-closes together, or none of them",
+        );
+        return None;
+    }
+    let bore = options.maybe::<Length>("--bore", text.bore.as_deref());
+    let stroke = options.maybe::<Length>("--stroke", text.stroke.as_deref());
+    let rod = options.maybe::<Length>("--rod", text.rod.as_deref());
+    let ratio = options.maybe::<Ratio>("--ratio", text.ratio.as_deref());
+    let inlet_closes = options.maybe::<Angle>("--inlet-closes", text.inlet_closes.as_deref());
+    match Cylinder::new(bore?.value, stroke?.value, rod?.value, ratio?.value) {
+        Ok(cylinder) => Some(Geometry {
+            cylinder,
+            inlet_closes: inlet_closes?.value,
+        }),
+        Err(fault) => {
+            options.fault(
+                "geometry",
+                fault.to_string(),
+                "measure again or leave the geometry out",
+            );
+            None
+        }
+    }
+}
