@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail, ensure};
-use planning::order;
+use planning::{crew, order};
 
 /// The folder of published data.
 pub fn folder() -> PathBuf {
@@ -85,4 +85,58 @@ pub fn ordering(text: &str) -> Result<order::Problem> {
     }
     ensure!(number("end").is_err(), "there are numbers after the cost table");
     Ok(order::Problem::new(n, &costs, &pairs)?)
+}
+
+/// Reads a scheduling instance in the Patterson form (`.rcp`): numbers of activities and
+/// resources, capacities, then for each activity its duration, its needs, how many
+/// follow it and which, counted from 1.
+pub fn project(text: &str) -> Result<crew::Problem> {
+    let mut words = text
+        .lines()
+        .enumerate()
+        .flat_map(|(i, line)| line.split_whitespace().map(move |word| (i + 1, word)));
+    let mut number = |what: &str| -> Result<u32> {
+        let Some((line, word)) = words.next() else {
+            bail!("the file ends before the {what}");
+        };
+        let read = word.parse();
+        read.with_context(|| format!("line {line}: {word:?} is no whole number ({what})"))
+    };
+    let (count, kinds) = (number("number of activities")?, number("number of resources")?);
+    ensure!(count <= 10_000 && kinds <= 100, "more activities or resources than this reader takes");
+    let mut resources = Vec::new();
+    for _ in 0..kinds {
+        resources.push(crew::Resource {
+            amount: number("capacities")?,
+            hours: crew::Hours::Always,
+        });
+    }
+    let mut steps = Vec::new();
+    let mut links = Vec::new();
+    for i in 0..count {
+        let duration = number("duration")?;
+        let mut needs = Vec::new();
+        for r in 0..kinds {
+            let amount = number("needs")?;
+            if amount > 0 {
+                needs.push((r as usize, amount));
+            }
+        }
+        for _ in 0..number("number of followers")? {
+            let after = number("followers")?.checked_sub(1).context("followers are counted from 1")?;
+            links.push(crew::Link {
+                before: i as usize,
+                after: after as usize,
+                wait: 0,
+            });
+        }
+        steps.push(crew::Step {
+            duration,
+            needs,
+            ..crew::Step::default()
+        });
+    }
+    ensure!(number("end").is_err(), "there are numbers after the last activity");
+    let horizon = steps.iter().map(|s| s.duration).sum();
+    Ok(crew::Problem::new(steps, &links, Vec::new(), resources, horizon)?)
 }
