@@ -27,6 +27,7 @@ pub mod repeatability;
 
 // Judging what was measured.
 pub mod decision;
+pub mod uncertainty;
 
 // Form and size of faces, lines and round things.
 pub mod zone;

@@ -6,3 +6,6 @@ pub mod layout;
 
 // One number against one limit; every question that judges comes here.
 pub mod limit;
+
+// Faces, bores and clearances.
+pub mod flatness;

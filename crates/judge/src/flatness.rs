@@ -1,0 +1,476 @@
+//! How flat a face is, by which limit, how well that is known, and what is still not seen.
+//!
+//! Heights at places come in; how they were got (a grid, straightedge lines, tilt steps) is
+//! said by the caller. The zone itself is `calc::flatness`.
+
+mod redraw;
+mod rule;
+
+#[cfg(test)]
+mod tests;
+
+use calc::decision::DecisionError;
+use calc::flatness::{self, FlatnessError, Point, above_lowest};
+use calc::straightness::{Station, StraightnessError, straightness};
+use calc::uncertainty::UncertaintyError;
+use calc::zone::Side;
+use quantity::{Bound, Length, NotFinite, Quantity, Range, Unit, show};
+use report::{
+    Align, Ask, Cell, Contour, Figure, Finding, Picture, Report, Source, SourceKind, Table, Weight,
+};
+use thiserror::Error;
+
+use crate::limit::{Act, Decision, Limit, Reading, decide};
+use redraw::Redrawn;
+pub use rule::default_limit;
+
+/// Rows and drawings stop here; a scan of a million points is judged, not listed.
+const LISTED: usize = 200;
+/// Warp above which an overhead-cam head is straightened before it is faced.
+const STRAIGHTEN_ABOVE_INCH: f64 = 0.003;
+
+/// Which face it is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Face {
+    /// The gasket face of a head.
+    #[default]
+    Head,
+    /// The deck of a block.
+    Block,
+    /// Something else: a cover, a manifold.
+    Other,
+}
+
+/// A height that may be a bound, at a place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Height {
+    /// Along the face.
+    pub x: Length,
+    /// Across the face.
+    pub y: Length,
+    /// The reading.
+    pub z: Bound<Length>,
+}
+
+/// The question.
+#[derive(Clone, Debug)]
+pub struct Flatness {
+    /// Which face.
+    pub face: Face,
+    /// The heights.
+    pub heights: Vec<Height>,
+    /// The overall limit.
+    pub limit: Option<Limit<Length>>,
+    /// The limit for any line along the face.
+    pub along: Option<Limit<Length>>,
+    /// The limit for any line across the face.
+    pub across: Option<Limit<Length>>,
+    /// Expanded uncertainty (U = 2u) of the flatness that the instrument leaves.
+    pub expanded: Option<Length>,
+    /// Cylinders on this bank, for a default limit where no other is known.
+    pub cylinders: Option<u8>,
+    /// Cams run in bores of this head.
+    pub overhead_cam: bool,
+    /// The unit to show.
+    pub unit: Unit,
+    /// Where the drawing of readings inside their intervals begins.
+    pub seed: u64,
+}
+
+impl Flatness {
+    /// A question with heights and nothing else.
+    #[must_use]
+    pub const fn of(heights: Vec<Height>, unit: Unit) -> Self {
+        Self {
+            face: Face::Head,
+            heights,
+            limit: None,
+            along: None,
+            across: None,
+            expanded: None,
+            cylinders: None,
+            overhead_cam: false,
+            unit,
+            seed: 1,
+        }
+    }
+}
+
+/// Why a face cannot be judged.
+#[derive(Clone, Debug, PartialEq, Error)]
+enum Unanswerable {
+    #[error(transparent)]
+    Flatness(#[from] FlatnessError),
+    #[error(transparent)]
+    Straightness(#[from] StraightnessError),
+    #[error(transparent)]
+    Uncertainty(#[from] UncertaintyError),
+    #[error(transparent)]
+    Decision(#[from] DecisionError),
+    #[error(transparent)]
+    NotFinite(#[from] NotFinite),
+    #[error("the height at {place} is only known to be {shown}, which has no other end")]
+    OneEnded { place: String, shown: String },
+}
+
+/// Answers.
+#[must_use]
+pub fn judge(asked: &Flatness) -> Report {
+    let title = match asked.face {
+        Face::Head => "Flatness of a head face",
+        Face::Block => "Flatness of a block face",
+        Face::Other => "Flatness of a face",
+    };
+    answer(asked, title).unwrap_or_else(|fault| {
+        let finding = Finding::new("readings", "readings", fault.to_string()).next(
+            "measure at three places and more that are not in one line; a grid of five along and three across is the usual",
+        );
+        Report::refusal("flatness", title, finding)
+    })
+}
+
+fn answer(asked: &Flatness, title: &str) -> Result<Report, Unanswerable> {
+    let points = asked
+        .heights
+        .iter()
+        .map(|height| middle(height, &asked.unit))
+        .collect::<Result<Vec<Point>, Unanswerable>>()?;
+    let seen = flatness::flatness(&points)?;
+    let redrawn = Redrawn::of(asked, &points, seen.minimum_zone)?;
+    let mut report = Report::new("flatness", title);
+    let expanded = redrawn.as_ref().map_or(Ok(asked.expanded), |redrawn| {
+        redrawn.expanded(asked.expanded)
+    })?;
+    figures(&mut report, asked, &seen, expanded)?;
+    lead(&mut report, asked, seen.minimum_zone, expanded)?;
+    directions(&mut report, asked, &points, expanded)?;
+    if let Some(redrawn) = &redrawn {
+        redrawn.tell(&mut report, &asked.unit);
+    }
+    unseen(&mut report, &points);
+    list(&mut report, asked, &points, &seen)?;
+    bent(&mut report, asked, seen.minimum_zone)?;
+    report.cite(Source::new(
+        SourceKind::Published,
+        "ISO 1101 and ISO 12781-1 (2011), minimum zone; from secondary texts",
+    ));
+    Ok(report)
+}
+
+fn figures(
+    report: &mut Report,
+    asked: &Flatness,
+    seen: &flatness::Flatness,
+    expanded: Option<Length>,
+) -> Result<(), Unanswerable> {
+    let shown = |length| show(length, &asked.unit);
+    let mut zone = Figure::new(
+        "minimum_zone",
+        "flatness, minimum zone",
+        seen.minimum_zone,
+        shown(seen.minimum_zone),
+    )
+    .note("the narrowest gap between two parallel planes; no set-up tilt in it");
+    if let Some(expanded) = expanded.filter(|expanded| expanded.si() > 0.0) {
+        let low = Length::from_si((seen.minimum_zone.si() - expanded.si()).max(0.0))?;
+        zone = zone
+            .between(low, seen.minimum_zone + expanded)
+            .note(format!("± {}, about 95 %", shown(expanded)));
+    }
+    report.figures.push(zone);
+    report.figures.push(
+        Figure::new(
+            "least_squares",
+            "about the mean plane",
+            seen.least_squares,
+            shown(seen.least_squares),
+        )
+        .note("never less than the minimum zone; rejects good faces"),
+    );
+    report.figures.push(
+        Figure::new("range", "range as read", seen.range, shown(seen.range))
+            .note("with the tilt of the set-up in it"),
+    );
+    Ok(())
+}
+
+fn lead(
+    report: &mut Report,
+    asked: &Flatness,
+    zone: Length,
+    expanded: Option<Length>,
+) -> Result<(), Unanswerable> {
+    let default = match &asked.limit {
+        Some(_) => None,
+        None => default_limit(asked.face, asked.cylinders)?,
+    };
+    let Some(limit) = asked.limit.as_ref().or(default.as_ref()) else {
+        report.headline = Some(format!(
+            "Flat within {}; there is no limit to judge by.",
+            show(zone, &asked.unit)
+        ));
+        report.asks.push(Ask::new(
+            "limit for this face",
+            "no verdict without one.",
+            "Give the maker's with --limit and --limit-source maker, or --cylinders for a default.",
+        ));
+        return Ok(());
+    };
+    let reading = Reading::exactly(zone).with(expanded);
+    let decision = decide(
+        "flatness",
+        Some(&reading),
+        limit,
+        &acts(expanded)?,
+        &asked.unit,
+    )?;
+    decision.lead(report);
+    if let Some(source) = limit.source() {
+        report.cite(source);
+    }
+    if limit.default {
+        report.asks.push(Ask::new(
+            "the maker's limit",
+            "the one used is a default and the maker's always wins.",
+            "Look in the head section of the maker's book; then give --limit and --limit-source maker.",
+        ));
+    }
+    Ok(())
+}
+
+/// What can be done to know a face better, and what it leaves open. *Common practice, no
+/// source.*
+fn acts(expanded: Option<Length>) -> Result<Vec<Act<Length>>, Unanswerable> {
+    let mut acts = Vec::new();
+    if let Some(expanded) = expanded {
+        acts.push(Act {
+            says: "measure the same grid three more times and enter the mean; that halves what is left open".into(),
+            minutes: 30,
+            leaves: Length::from_si(expanded.si() / 2.0)?,
+        });
+    }
+    acts.push(Act {
+        says: "have it measured at the machine shop with an indicator on a surface plate (about ± 0.005 mm)".into(),
+        minutes: 240,
+        leaves: Length::mm(0.005)?,
+    });
+    Ok(acts)
+}
+
+/// Straightness of every line of the grid, by direction.
+fn directions(
+    report: &mut Report,
+    asked: &Flatness,
+    points: &[Point],
+    expanded: Option<Length>,
+) -> Result<(), Unanswerable> {
+    let along = worst(points, |point| (point.y, point.x))?;
+    let across = worst(points, |point| (point.x, point.y))?;
+    let found = [
+        ("along", "worst line along", along, &asked.along),
+        ("across", "worst line across", across, &asked.across),
+    ];
+    let mut decisions: Vec<(&str, Decision)> = Vec::new();
+    for (name, label, worst, limit) in found {
+        if let Some(worst) = worst {
+            report
+                .figures
+                .push(Figure::new(name, label, worst, show(worst, &asked.unit)));
+        }
+        if let Some(limit) = limit {
+            let reading = worst.map(|worst| Reading::exactly(worst).with(expanded));
+            decisions.push((
+                name,
+                decide(
+                    label,
+                    reading.as_ref(),
+                    limit,
+                    &acts(expanded)?,
+                    &asked.unit,
+                )?,
+            ));
+        }
+    }
+    for (name, decision) in decisions {
+        report.because.push(format!("{name}: {}", decision.says));
+        report.findings.extend(decision.finding(name));
+        if worse(Some(decision.verdict), report.verdict) {
+            report.verdict = Some(decision.verdict);
+            report.headline = Some(decision.says);
+        }
+    }
+    Ok(())
+}
+
+/// Whether a verdict of one direction overrides the one held so far.
+fn worse(new: Option<report::Verdict>, held: Option<report::Verdict>) -> bool {
+    use report::Verdict::{NotMeasured, Outside, Undecided, Within};
+    let rank = |verdict| match verdict {
+        Some(Outside) => 4,
+        Some(Undecided) => 3,
+        Some(NotMeasured) => 2,
+        Some(Within) => 1,
+        _ => 0,
+    };
+    rank(new) > rank(held)
+}
+
+/// The worst straightness of lines of three and more points that share a coordinate.
+fn worst(
+    points: &[Point],
+    of: impl Fn(&Point) -> (Length, Length),
+) -> Result<Option<Length>, Unanswerable> {
+    let mut sorted: Vec<(Length, Length, Length)> = points
+        .iter()
+        .map(|point| {
+            let (line, along) = of(point);
+            (line, along, point.z)
+        })
+        .collect();
+    sorted.sort_by(|a, b| {
+        a.0.si()
+            .total_cmp(&b.0.si())
+            .then(a.1.si().total_cmp(&b.1.si()))
+    });
+    let mut worst: Option<Length> = None;
+    for line in sorted
+        .chunk_by(|a, b| a.0 == b.0)
+        .filter(|line| line.len() >= 3)
+    {
+        let stations: Vec<Station> = line
+            .iter()
+            .map(|&(_, along, height)| Station { along, height })
+            .collect();
+        let zone = straightness(&stations)?.minimum_zone;
+        worst = Some(worst.map_or(zone, |held| if zone > held { zone } else { held }));
+    }
+    Ok(worst)
+}
+
+/// What this set of places cannot show.
+fn unseen(report: &mut Report, points: &[Point]) {
+    let places = |of: fn(&Point) -> Length| {
+        let mut values: Vec<f64> = points.iter().map(|point| of(point).si()).collect();
+        values.sort_by(f64::total_cmp);
+        values.dedup();
+        values.len()
+    };
+    for (count, word) in [
+        (places(|point| point.x), "along"),
+        (places(|point| point.y), "across"),
+    ] {
+        if count < 3 {
+            report.findings.push(
+                Finding::new(
+                    "not-seen",
+                    "",
+                    format!("with {count} places {word} the face, a bow {word} it is not seen"),
+                )
+                .next(format!("measure halfway {word} as well")),
+            );
+        }
+    }
+}
+
+fn list(
+    report: &mut Report,
+    asked: &Flatness,
+    points: &[Point],
+    seen: &flatness::Flatness,
+) -> Result<(), Unanswerable> {
+    if points.len() > LISTED {
+        return Ok(());
+    }
+    let heights = above_lowest(points, &seen.plane)?;
+    let mut table = Table::new(&[
+        ("x", "x", Align::Right),
+        ("y", "y", Align::Right),
+        ("height", "above the lowest", Align::Right),
+        ("touches", "holds the zone", Align::Left),
+    ]);
+    for (at, (point, height)) in points.iter().zip(&heights).enumerate() {
+        let touches = seen
+            .contacts
+            .iter()
+            .find(|contact| contact.index == at)
+            .map(|contact| match contact.side {
+                Side::High => "from above",
+                Side::Low => "from below",
+            });
+        let figure =
+            |name, length| Cell::from(Figure::new(name, name, length, show(length, &asked.unit)));
+        table.push(vec![
+            figure("x", point.x),
+            figure("y", point.y),
+            figure("height", *height),
+            Cell::from(touches),
+        ]);
+    }
+    report.rows = table;
+    report.pictures.push(Picture::Contour(Contour {
+        title: report.title.clone(),
+        points: points
+            .iter()
+            .zip(&heights)
+            .map(|(point, height)| (point.x.in_mm(), point.y.in_mm(), height.in_micrometres()))
+            .collect(),
+        step_um: 10.0,
+    }));
+    Ok(())
+}
+
+/// What a bent head asks for beyond its gasket face, and the face on the other side.
+fn bent(report: &mut Report, asked: &Flatness, zone: Length) -> Result<(), Unanswerable> {
+    let straighten = Length::inches(STRAIGHTEN_ABOVE_INCH)?;
+    if asked.face == Face::Head
+        && (zone > straighten || report.verdict == Some(report::Verdict::Outside))
+    {
+        let whether = if asked.overhead_cam {
+            ""
+        } else {
+            "If cams run in this head: "
+        };
+        report.asks.push(Ask::new(
+            "line of the cam bores",
+            format!("{whether}a head that is bent below is bent above, and facing it does not straighten the cam bores."),
+            "Lay a straightedge in the bores, or turn the cam by hand in its caps; straighten before facing.",
+        ));
+        report.cite(Source::common_practice(
+            "straighten an overhead-cam head before facing when it is out by more than 0.003 in",
+        ));
+    }
+    let other = match asked.face {
+        Face::Head => "the block face",
+        Face::Block => "the head face",
+        Face::Other => return Ok(()),
+    };
+    report.findings.push(
+        Finding::new(
+            "other-face",
+            "",
+            format!("a gasket has two faces: {other} counts as much as this one"),
+        )
+        .next(format!("measure {other} too and keep both"))
+        .weight(Weight::Note),
+    );
+    Ok(())
+}
+
+/// The middle of a height that may be a bound.
+fn middle(height: &Height, unit: &Unit) -> Result<Point, Unanswerable> {
+    let z = match height.z {
+        Bound::Exactly(z) => z,
+        Bound::Between(Range { low, high }) => Length::from_si(low.si() / 2.0 + high.si() / 2.0)?,
+        Bound::Below(_) | Bound::Above(_) => {
+            return Err(Unanswerable::OneEnded {
+                place: format!("x {}, y {}", show(height.x, unit), show(height.y, unit)),
+                shown: quantity::show_bound(height.z, unit),
+            });
+        }
+    };
+    Ok(Point {
+        x: height.x,
+        y: height.y,
+        z,
+    })
+}
