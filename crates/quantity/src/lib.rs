@@ -19,6 +19,8 @@ pub mod read;
 pub mod show;
 pub mod spec;
 
+pub mod plausible;
+
 pub use anything::{Anything, KindClash, NotThis};
 pub use constant::{FOOT, INCH, POUND, POUND_FORCE, STANDARD_GRAVITY};
 pub use kind::{Kind, LARGEST, NotFinite, Quantity};

@@ -8,9 +8,11 @@ mod amount;
 mod confusion;
 mod expression;
 mod fault;
+mod hint;
 mod list;
 mod number;
 mod scan;
+mod tolerance;
 
 use crate::anything::Anything;
 use crate::kind::{Kind, Quantity};

@@ -1,6 +1,6 @@
 //! Writes quantities: true signs, the unit attached, and no more digits than are worth reading.
 //!
-//! Everything written here can be read back by [`crate::read`]. Rounding is to the nearest,
+//! Everything written here can be read back by [`mod@crate::read`]. Rounding is to the nearest,
 //! except in ranges, which are rounded inward so that what is shown never leaves what is meant.
 
 use crate::kind::{Kind, Quantity};

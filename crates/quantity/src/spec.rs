@@ -4,6 +4,7 @@
 //! known, so a spec that ends in an angle has no torque to hold a wrench reading against.
 //! What a joint *should* get is not this module's business.
 
+mod condition;
 mod grammar;
 mod pair;
 
@@ -13,6 +14,7 @@ use crate::said::{Bound, Said};
 use crate::show::{show, show_range};
 use crate::unit::{self, Unit};
 
+pub use condition::Condition;
 pub use pair::{Printed, PrintedPair};
 
 /// A tightening spec as it was written.
@@ -53,24 +55,6 @@ pub enum Step {
     Repeat(u32),
     /// Wait, for a gasket to settle or a sealer to set.
     Wait(Duration),
-}
-
-/// The state of the threads a figure is for.
-#[derive(Clone, Debug, PartialEq, Eq, Default)]
-pub enum Condition {
-    /// The spec does not say. Nothing may be concluded from that.
-    #[default]
-    NotStated,
-    /// Clean and dry.
-    Dry,
-    /// Oil on the threads and under the head.
-    Oiled,
-    /// A sealer on the threads.
-    Sealer,
-    /// A threadlock on the threads.
-    Threadlock,
-    /// Another lubricant, in the words of the spec.
-    Lubricant(String),
 }
 
 /// Reads a tightening spec.
@@ -201,21 +185,6 @@ fn shown_within<Q: crate::Quantity>(value: Q, allowed: Bound<Q>, unit: &Unit) ->
         Bound::Below(_) => format!("max {}", show(value, unit)),
         Bound::Above(_) => format!("min {}", show(value, unit)),
         Bound::Between(range) => show_range(range, unit),
-    }
-}
-
-impl Condition {
-    /// The condition in words, as they stand in a spec.
-    #[must_use]
-    pub fn words(&self) -> &str {
-        match self {
-            Self::NotStated => "condition not stated",
-            Self::Dry => "dry",
-            Self::Oiled => "oiled",
-            Self::Sealer => "with sealer",
-            Self::Threadlock => "with threadlock",
-            Self::Lubricant(words) => words,
-        }
     }
 }
 

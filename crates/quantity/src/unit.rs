@@ -223,7 +223,11 @@ fn spelling_length(spelling: &str, text: &str, letters: Letters) -> Option<usize
         rest = after;
     }
     let ends = !rest.starts_with(|next: char| {
-        next.is_alphabetic() || matches!(next, '/' | '^' | '²' | '³' | '⁻' | '°' | '%')
+        next.is_alphabetic()
+            || matches!(
+                next,
+                '/' | '^' | '²' | '³' | '⁻' | '°' | '%' | '·' | '⋅' | '•' | '∙' | '×'
+            )
     }) || !spelling.ends_with(char::is_alphanumeric)
         && !rest.starts_with(char::is_alphabetic);
     ends.then(|| text.len() - rest.len())

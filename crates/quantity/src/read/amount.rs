@@ -4,8 +4,9 @@ use std::ops::Range;
 
 use super::confusion;
 use super::fault::ReadFault;
+use super::hint;
 use super::number::{self, Comma, Number};
-use super::scan::{Scan, symbols};
+use super::scan::Scan;
 use crate::kind::Kind;
 use crate::show;
 use crate::unit::{self, Unit};
@@ -39,6 +40,20 @@ impl Amount {
             return Ok(None);
         };
         Self::with_unit(scan, kind, number).map(Some)
+    }
+
+    /// Reads a number alone, for asking what it is a number of.
+    pub(crate) fn bare(scan: &mut Scan<'_>) -> Result<Option<Self>, ReadFault> {
+        let Some(number) = number::number(scan, Comma::Decimal)? else {
+            return Ok(None);
+        };
+        let at = number.at.clone();
+        Ok(Some(Self {
+            number,
+            unit: None,
+            more: 0.0,
+            at,
+        }))
     }
 
     /// Reads the unit of `kind` behind a number already read.
@@ -90,7 +105,7 @@ impl Amount {
         refuse_fraction(scan.text(), first.unit.kind, &number)?;
         let at = scan.at()..scan.at() + first.length;
         scan.go_to(at.end);
-        let note = if found.len() > 1 {
+        let note = if found.iter().skip(1).any(|other| other.note.is_none()) {
             Some(shared_symbol(first.unit.kind))
         } else {
             first.note
@@ -137,7 +152,7 @@ impl Amount {
                         "{} {} make a whole {} or more",
                         number.value, smaller.symbol, larger.symbol
                     ),
-                    format!("write all of it in {}", smaller.symbol),
+                    format!("write all of it in `{}`", smaller.symbol),
                 ));
             }
             self.more += number.value * smaller.factor;
@@ -178,7 +193,7 @@ impl Amount {
     pub(crate) fn unit_missing(&self, text: &str, kind: Kind) -> ReadFault {
         let typed = &text[self.number.at.clone()];
         // Four are enough to see the pattern; the whole table is behind the manual.
-        let examples: Vec<String> = usual(kind)
+        let examples: Vec<String> = hint::usual(kind)
             .iter()
             .map(|unit| format!("`{typed} {}`", unit.symbol))
             .collect();
@@ -387,42 +402,4 @@ fn shared_symbol(kind: Kind) -> &'static str {
         Kind::Torque => "the slash was taken as a joiner, a torque, not as a spring rate",
         _ => "several kinds of quantity share this unit; the first was taken",
     }
-}
-
-/// The units a hint offers first: the ones of the shop, or else the first of the table.
-fn usual(kind: Kind) -> Vec<&'static Unit> {
-    const TORQUE: &[&Unit] = &[
-        &unit::NEWTON_METRE,
-        &unit::POUND_FORCE_FOOT,
-        &unit::POUND_FORCE_INCH,
-        &unit::KILOGRAM_FORCE_METRE,
-    ];
-    const LENGTH: &[&Unit] = &[&unit::MILLIMETRE, &unit::INCH_UNIT, &unit::MICROMETRE];
-    const VOLUME: &[&Unit] = &[&unit::LITRE, &unit::CUBIC_CENTIMETRE, &unit::US_QUART];
-    const PRESSURE: &[&Unit] = &[&unit::KILOPASCAL, &unit::BAR, &unit::POUND_PER_SQUARE_INCH];
-    const ABSOLUTE: &[&Unit] = &[
-        &unit::KILOPASCAL_ABSOLUTE,
-        &unit::BAR_ABSOLUTE,
-        &unit::POUND_PER_SQUARE_INCH_ABSOLUTE,
-    ];
-    const ANGLE: &[&Unit] = &[&unit::DEGREE, &unit::TURN];
-    const TEMPERATURE: &[&Unit] = &[&unit::DEGREE_CELSIUS, &unit::DEGREE_FAHRENHEIT];
-    match kind {
-        Kind::Torque => TORQUE.to_vec(),
-        Kind::Length => LENGTH.to_vec(),
-        Kind::Volume => VOLUME.to_vec(),
-        Kind::GaugePressure => PRESSURE.to_vec(),
-        Kind::AbsolutePressure => ABSOLUTE.to_vec(),
-        Kind::Angle => ANGLE.to_vec(),
-        Kind::Temperature => TEMPERATURE.to_vec(),
-        other => unit::of_kind(other)
-            .filter(|unit| !unit.symbol.is_empty())
-            .take(4)
-            .collect(),
-    }
-}
-
-/// The units a hint may offer for a kind.
-pub(crate) fn offer(kind: Kind) -> String {
-    format!("units of {}: {}", kind.name(), symbols(kind))
 }

@@ -5,8 +5,8 @@
 
 use std::ops::Range;
 
-use super::amount::offer;
 use super::fault::ReadFault;
+use super::hint::offer;
 use super::scan::Scan;
 use crate::kind::Kind;
 use crate::unit::{self, Match, Unit};

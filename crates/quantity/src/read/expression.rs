@@ -6,6 +6,7 @@ use super::amount::{Amount, Found, number_missing};
 use super::fault::ReadFault;
 use super::number::Comma;
 use super::scan::Scan;
+use super::tolerance::{Tolerance, tolerance};
 use crate::kind::Kind;
 use crate::unit::Unit;
 
@@ -30,13 +31,6 @@ enum Tail {
     Alone,
     To(Amount),
     Tolerance { up: Tolerance, down: Tolerance },
-}
-
-/// How far a value may be off on one side.
-#[derive(Clone, Debug)]
-enum Tolerance {
-    Percent(f64),
-    Amount(Amount),
 }
 
 /// What was written, with the units still as they were written.
@@ -91,7 +85,12 @@ pub(super) fn expression_with(
     };
     let tail = tail(scan, kind, dash, comma, &first)?;
     let mut at = start..scan.at();
-    let behind = side_behind(scan);
+    // In a list `0.14 0.17 mm max` could bound the last reading or all of them.
+    let behind = if dash == Dash::Range {
+        side_behind(scan)
+    } else {
+        None
+    };
     if behind.is_some() {
         at.end = scan.at();
     }
@@ -168,7 +167,7 @@ impl Expression {
             (Some(_), _) => ("a bound", "write the value itself"),
             (None, Tail::To(_)) => (
                 "a range",
-                "write one value, or use a place that takes a range",
+                "write one value; a mixed number is written without spaces, as in `2-7/16`",
             ),
             (None, Tail::Tolerance { .. }) => {
                 ("a tolerance", "write one value without its tolerance")
@@ -268,7 +267,15 @@ impl Expression {
             text,
             self.at.clone(),
             "the high end lies below the low end",
-            "write the low end first, as in `18-22 N·m`; a mixed number is written `2-7/16`",
+            match self.unit().map(|unit| unit.kind) {
+                Some(Kind::Angle) => {
+                    "write the low end first, as in `85-95°`; turning back is written `loosen 45°`"
+                }
+                Some(Kind::Length) => {
+                    "write the low end first, as in `0.15..0.25 mm`; a mixed number is written `2-7/16`"
+                }
+                _ => "write the low end first, as in `18-22 N·m`",
+            },
         ))
     }
 }
@@ -280,8 +287,8 @@ fn tail(
     comma: Comma,
     first: &Amount,
 ) -> Result<Tail, ReadFault> {
-    if let Some(tail) = tolerance(scan, kind, first)? {
-        return Ok(tail);
+    if let Some((up, down)) = tolerance(scan, kind, first)? {
+        return Ok(Tail::Tolerance { up, down });
     }
     if !take_range(scan, dash) {
         return Ok(Tail::Alone);
@@ -326,80 +333,6 @@ pub(super) fn take_range_sign(scan: &mut Scan<'_>) -> bool {
     }
     // The arrow of `20 -> 40 N·m` parts stages.
     !scan.rest().starts_with("->") && DASHES.into_iter().any(|dash| scan.take(dash))
-}
-
-/// `± 2 N·m`, `± 5 %`, `+2/-1 N·m`, `+2 -1 N·m`. A plus without its minus is left alone.
-fn tolerance(scan: &mut Scan<'_>, kind: Kind, first: &Amount) -> Result<Option<Tail>, ReadFault> {
-    let mut ahead = scan.clone();
-    ahead.skip_space();
-    if ahead.take_any(&["±", "+/-", "+/−", "+-"]) {
-        let Some(both) = one_tolerance(&mut ahead, kind, first)? else {
-            return Err(number_missing(&ahead));
-        };
-        *scan = ahead;
-        return Ok(Some(Tail::Tolerance {
-            up: both.clone(),
-            down: both,
-        }));
-    }
-    // The signs stand close to their numbers, so that `90° + 45-50°` stays two stages.
-    let close = |ahead: &Scan<'_>| {
-        ahead
-            .peek()
-            .is_some_and(|sign| sign.is_numeric() || sign == '.')
-    };
-    if !ahead.take('+') || !close(&ahead) {
-        return Ok(None);
-    }
-    let Ok(Some(up)) = one_tolerance(&mut ahead, kind, first) else {
-        return Ok(None);
-    };
-    let spaced = ahead.skip_space();
-    let slash = ahead.take('/');
-    ahead.skip_space();
-    let has_unit = matches!(&up, Tolerance::Amount(Amount { unit: Some(_), .. }));
-    if !(slash || spaced && !has_unit) || !ahead.take_any(&["-", "−", "–"]) || !close(&ahead) {
-        return Ok(None);
-    }
-    let Ok(Some(down)) = one_tolerance(&mut ahead, kind, first) else {
-        return Ok(None);
-    };
-    // The unit may stand once, behind the pair.
-    let up = match (up, &down) {
-        (Tolerance::Amount(up), Tolerance::Amount(down)) if up.unit.is_none() => {
-            Tolerance::Amount(Amount {
-                unit: down.unit,
-                ..up
-            })
-        }
-        (up, _) => up,
-    };
-    *scan = ahead;
-    Ok(Some(Tail::Tolerance { up, down }))
-}
-
-fn one_tolerance(
-    scan: &mut Scan<'_>,
-    kind: Kind,
-    first: &Amount,
-) -> Result<Option<Tolerance>, ReadFault> {
-    scan.skip_space();
-    let Some(number) = super::number::unsigned(scan, Comma::Decimal)? else {
-        return Ok(None);
-    };
-    if kind != Kind::Ratio {
-        let mut ahead = scan.clone();
-        ahead.skip_space();
-        if ahead.take('%') {
-            *scan = ahead;
-            if first.unit.is_some() {
-                return Ok(Some(Tolerance::Percent(number.value)));
-            }
-            // `20 ± 5 % N·m` is not a thing people write; ask for the unit where it belongs.
-            return Err(first.unit_missing(scan.text(), kind));
-        }
-    }
-    Amount::with_unit(scan, kind, number).map(|amount| Some(Tolerance::Amount(amount)))
 }
 
 fn side_before(scan: &mut Scan<'_>) -> Option<Side> {

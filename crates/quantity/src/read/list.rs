@@ -51,6 +51,13 @@ fn read_each<V>(
         notes.extend(found.notes());
     }
     notes.dedup();
+    let missing = values.iter().filter(|value| value.is_none()).count();
+    if missing > 0 {
+        notes.push(format!(
+            "a dash that stands alone was taken as no reading: {missing} of {}",
+            values.len()
+        ));
+    }
     Ok(Said {
         value: values,
         typed: text.to_owned(),

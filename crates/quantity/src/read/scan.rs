@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use super::expression::{plus_of_two_meanings, take_range_sign};
 use super::fault::ReadFault;
+use super::hint;
 use crate::kind::Kind;
-use crate::unit;
 
 /// Walks over a text. `at` is always a character border.
 #[derive(Clone, Debug)]
@@ -221,7 +221,7 @@ impl<'t> Scan<'t> {
             self.text,
             at,
             reason,
-            format!("units of {}: {}", kind.name(), symbols(kind)),
+            format!("units of {}: {}", kind.name(), hint::symbols(kind)),
         )
     }
 
@@ -235,13 +235,4 @@ impl<'t> Scan<'t> {
             "check the spelling, or say what kind of quantity it is",
         )
     }
-}
-
-/// The symbols of a kind in one line, for hints.
-pub(crate) fn symbols(kind: Kind) -> String {
-    let symbols: Vec<&str> = unit::of_kind(kind)
-        .map(|unit| unit.symbol)
-        .filter(|symbol| !symbol.is_empty())
-        .collect();
-    symbols.join(", ")
 }

@@ -439,6 +439,7 @@ fn lists_that_could_mean_two_things_are_asked_about() {
     assert!(fault("107,,60 psi").contains("missing"));
     assert!(fault("107 60 psi,").contains("missing"));
     assert!(fault("60/80 psi").contains("fraction"));
+    assert!(fault("107 60 psi max").contains("left over"));
     assert!(fault("107/60 psi").contains("slash"));
     assert!(fault("107 60 lbs").contains("no unit") || fault("107 60 lbs").contains("mass"));
 }

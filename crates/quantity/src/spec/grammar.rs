@@ -8,12 +8,13 @@
 //! condition := "dry" | "oiled" | "with sealer" | "with threadlock" | a lubricant | "new bolts"
 //! ```
 
+use super::condition::condition;
 use super::pair::{PrintedPair, printed};
 use super::{Condition, Spec, Step};
 use crate::kind::{Kind, Quantity};
 use crate::kinds::{Angle, Duration, Torque};
 use crate::read::{
-    Dash, Expression, ReadFault, Scan, Shape, bound_of, expression, plus_of_two_meanings,
+    Amount, Dash, Expression, ReadFault, Scan, Shape, bound_of, expression, plus_of_two_meanings,
     typed_quantity,
 };
 use crate::said::{Bound, Said};
@@ -57,9 +58,15 @@ pub(super) fn read(text: &str) -> Result<Said<Spec>, ReadFault> {
             spec.take_step(&mut scan, joint)?;
         }
         while spec.take_condition(&mut scan)? {}
+        let behind = scan.at();
         scan.skip_space();
         if scan.is_done() {
             break;
+        }
+        // A spec copied from a page has one step a line.
+        if text[behind..scan.at()].contains('\n') && scan.peek() != Some('+') {
+            joint = Joint::Then;
+            continue;
         }
         joint = take_joint(&mut scan, spec.has_unit())?;
     }
@@ -91,6 +98,14 @@ fn take_joint(scan: &mut Scan<'_>, has_unit: bool) -> Result<Joint, ReadFault> {
             place..place + scan.peek().map_or(0, char::len_utf8),
             "a dash between two steps could part them or mean turning back",
             "write `, ` between steps, and `loosen 90°` for turning back",
+        ));
+    }
+    if has_unit && scan.peek().is_some_and(char::is_numeric) {
+        return Err(ReadFault::new(
+            scan.text(),
+            scan.word(),
+            "two steps stand side by side with nothing between them",
+            "write `,` between stages, or `+` before an angle",
         ));
     }
     scan.finish_for(Kind::Torque, has_unit)?;
@@ -129,7 +144,8 @@ impl Draught {
             return Ok(());
         }
         let start = scan.at();
-        let found = expression(scan, Kind::Torque, Dash::Range);
+        let found = expression(scan, Kind::Torque, Dash::Range)
+            .map_err(|fault| no_step(scan, start, fault));
         if let Joint::Plus(place) = joint {
             // Whatever follows a plus and is no angle cannot be told from a lost ±.
             if found.is_ok() || scan.text()[start..].starts_with(|sign: char| sign.is_ascii_digit())
@@ -139,11 +155,10 @@ impl Draught {
             }
         }
         let found = found?;
-        let beside = if found.has_unit() {
-            beside(scan)?
-        } else {
-            Vec::new()
-        };
+        let beside = beside(scan)?;
+        if !beside.is_empty() && !found.has_unit() {
+            return Err(found.first.unit_missing(scan.text(), Kind::Torque));
+        }
         self.notes.extend(found.notes());
         self.drafts.push(Draft::Torque {
             found: Box::new(found),
@@ -162,6 +177,11 @@ impl Draught {
             let before = scan.at();
             let turned = angle(scan)?;
             if turned.is_none() {
+                scan.go_to(before);
+                scan.skip_space();
+                if let Some(bare) = Amount::bare(scan)? {
+                    return Err(bare.unit_missing(scan.text(), Kind::Angle));
+                }
                 scan.go_to(before);
             }
             return Ok(Some(match turned {
@@ -312,6 +332,22 @@ impl Draught {
     }
 }
 
+/// The fault for a word that starts no step; any other fault stays as it is.
+fn no_step(scan: &Scan<'_>, start: usize, fault: ReadFault) -> ReadFault {
+    let mut ahead = scan.clone();
+    ahead.go_to(start);
+    if fault.at.start != start || !ahead.peek().is_some_and(char::is_alphabetic) {
+        return fault;
+    }
+    let at = ahead.word();
+    ReadFault::new(
+        scan.text(),
+        at.clone(),
+        format!("`{}` starts no step this program knows", &scan.text()[at]),
+        "write a torque, an angle, `hand tight`, `loosen 90°`, `repeat 2` or `wait 10 min`",
+    )
+}
+
 /// The unit bare torques share: the one behind the last of them, as in `20 → 40 N·m`.
 ///
 /// Never the unit of a torque before: columns do switch units halfway down.
@@ -448,63 +484,4 @@ fn whole_number(scan: &mut Scan<'_>) -> Option<u32> {
     }
     scan.advance(length);
     Some(times)
-}
-
-/// A condition of the threads, longest wording first.
-fn condition(scan: &mut Scan<'_>) -> Option<Condition> {
-    const DRY: &[&str] = &["clean and dry", "dry threads", "threads dry", "dry"];
-    const OILED: &[&str] = &[
-        "lightly oiled",
-        "with engine oil",
-        "engine oil",
-        "oiled threads",
-        "threads oiled",
-        "with oil",
-        "oiled",
-        "oil",
-    ];
-    const SEALER: &[&str] = &[
-        "with thread sealant",
-        "with thread sealer",
-        "thread sealant",
-        "with sealant",
-        "with sealer",
-        "sealant",
-        "sealer",
-    ];
-    const THREADLOCK: &[&str] = &[
-        "with thread lock",
-        "with threadlock",
-        "thread lock",
-        "threadlock",
-    ];
-    const LUBRICANT: &[&str] = &[
-        "with assembly paste",
-        "with copper paste",
-        "with moly grease",
-        "with anti seize",
-        "with grease",
-        "assembly paste",
-        "copper paste",
-        "moly grease",
-        "anti seize",
-        "lubricated",
-        "greased",
-        "grease",
-    ];
-    if scan.take_word(DRY) {
-        return Some(Condition::Dry);
-    }
-    if scan.take_word(OILED) {
-        return Some(Condition::Oiled);
-    }
-    if scan.take_word(SEALER) {
-        return Some(Condition::Sealer);
-    }
-    if scan.take_word(THREADLOCK) {
-        return Some(Condition::Threadlock);
-    }
-    let start = scan.at();
-    scan.take_word(LUBRICANT)
-        .then(|| Condition::Lubricant(scan.text()[start..scan.at()].trim().to_lowercase()))
 }

@@ -83,6 +83,7 @@ fn stages_are_a_list_and_never_a_sum() {
         "12 N·m; 21 N·m",
         "12 N·m -> 21 N·m",
         "12 then 21 N·m",
+        "12 N·m\n21 N·m",
     ] {
         let spec = spec(text);
         let torques: Vec<f64> = spec.steps.iter().map(newton_metres).collect();
@@ -306,6 +307,10 @@ fn refusals_point_at_the_place() {
         ("20 N·m, repeat 99", ""),
         ("20 N·m (15 lbf·ft", ""),
         ("20 N·m bananas", "bananas"),
+        ("snug + 90°", "snug"),
+        ("loosen 90", ""),
+        ("20 N·m 90°", "90°"),
+        ("166 (255)", ""),
         ("22-18 N·m", "22-18 N·m"),
         ("90 °C", "°C"),
     ] {

@@ -204,6 +204,6 @@ units! {
     AMPERE = Current "A", 1.0, ["amp", "amps", "ampere", "amperes"];
     MILLIAMPERE = Current "mA", 0.001, ["milliamp", "milliamps"], letters_kept();
     OHM = Resistance "Ω", 1.0, ["ohm", "ohms"];
-    MILLIOHM = Resistance "mΩ", 0.001, ["milliohm", "milliohms"], letters_kept();
-    KILOOHM = Resistance "kΩ", 1000.0, ["kilohm", "kilohms"], letters_kept();
+    MILLIOHM = Resistance "mΩ", 0.001, ["mohm", "mOhm", "milliohm", "milliohms"], letters_kept();
+    KILOOHM = Resistance "kΩ", 1000.0, ["kohm", "kOhm", "kilohm", "kilohms"], letters_kept();
 }
