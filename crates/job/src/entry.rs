@@ -5,7 +5,7 @@ use std::fmt;
 use crate::act::Act;
 
 /// The number of an entry in its record, from 1.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct EntryId(pub u64);
 
 impl fmt::Display for EntryId {

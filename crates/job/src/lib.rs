@@ -8,8 +8,22 @@ mod entry;
 mod act;
 mod item;
 pub mod line;
+
+mod names;
+mod state;
+mod met;
+mod apply;
+mod replay;
+
+pub mod outstanding;
+mod write_back;
 pub mod plan;
 
 pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Tightening};
 pub use entry::{ClientId, Entry, EntryId};
+pub use names::{NameFault, Named, Names};
+pub use replay::{effective, replay, stranded_by, undo_target};
+pub use state::*;
+pub use write_back::{Written, write_back};
+
 pub use item::{Item, Sort, ThreadSize, folded, mm, plural, same_length, same_name, singular};

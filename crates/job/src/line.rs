@@ -44,7 +44,7 @@ pub const LONGEST: usize = 8 * 1024;
 /// let act = job::line::read_line("off runners: 2 nuts 13 mm, 3 bolts M8x40, bag 14")?;
 /// assert_eq!(act.kind(), "off");
 /// let fault = job::line::read_line("off runners: 3 bolts M8x0.7").unwrap_err();
-/// assert_eq!(fault.stopped_at, 21);
+/// assert_eq!(fault.stopped_at, 24);
 /// # Ok::<(), job::line::LineFault>(())
 /// ```
 pub fn read_line(text: &str) -> Result<Act, LineFault> {

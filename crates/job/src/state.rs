@@ -1,0 +1,391 @@
+//! Where a job stands: what is off, what is in, what was found. Plain data, worked out by
+//! replay and thrown away at will.
+
+use std::collections::BTreeMap;
+
+use book::{Book, CheckId, CircuitId, HoleName, JointId, LineId, PartId};
+use report::Finding;
+
+use crate::act::{Errand, Measured, Order};
+use crate::entry::EntryId;
+use crate::item::Item;
+use crate::names::Names;
+
+/// The state of one job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct State {
+    /// The book with everything met since: parts, joints, holes and lines that entries added.
+    pub known: Book,
+    /// Whether the job began from a book. Without one, new names are taken as they come.
+    pub has_book: bool,
+    /// Things first met in an entry, by id, with that entry.
+    pub met: BTreeMap<String, EntryId>,
+    /// Parts that were touched.
+    pub parts: BTreeMap<PartId, PartState>,
+    /// Joints that were touched.
+    pub joints: BTreeMap<JointId, JointState>,
+    /// Lines that were touched, with both ends.
+    pub lines: BTreeMap<LineId, [EndState; 2]>,
+    /// Circuits that were drained or filled.
+    pub circuits: BTreeMap<CircuitId, CircuitState>,
+    /// What was put in for a while.
+    pub temporaries: Vec<TemporaryIn>,
+    /// What was lost.
+    pub lost: Vec<Lost>,
+    /// What was found and belongs to nothing that was lost.
+    pub strays: Vec<(EntryId, Item, Option<String>)>,
+    /// Readings, in order.
+    pub readings: Vec<(EntryId, Measured)>,
+    /// Orders.
+    pub orders: Vec<Ordered>,
+    /// Outside work.
+    pub errands: Vec<OutsideErrand>,
+    /// Payments.
+    pub payments: Vec<Payment>,
+    /// Photos.
+    pub photos: Vec<Photo>,
+    /// Notes, with what they are about.
+    pub notes: Vec<(EntryId, Option<String>, String)>,
+    /// Tags: the pair number, the end and its port.
+    pub tags: Vec<Tag>,
+    /// Checks done, with what was seen.
+    pub checks: BTreeMap<CheckId, (EntryId, Option<String>)>,
+    /// What was cleaned.
+    pub cleaned: Vec<(EntryId, String, Option<String>)>,
+    /// Trial fits.
+    pub trials: Vec<(EntryId, String, Option<String>)>,
+    /// What was exchanged for something else.
+    pub replacements: Vec<Replacement>,
+    /// Closed gates that were passed, with the reason.
+    pub passed: BTreeMap<String, (EntryId, String)>,
+    /// Variants chosen.
+    pub choices: BTreeMap<String, (EntryId, String)>,
+    /// Causes found.
+    pub causes: Vec<(EntryId, String, String)>,
+    /// Entries that contradict the state, and what else entries gave rise to.
+    pub findings: Vec<EntryFinding>,
+    /// Every name that is known.
+    pub names: Names,
+    /// The last entry that was applied.
+    pub last: Option<EntryId>,
+}
+
+/// A finding with the entry that gave rise to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EntryFinding {
+    /// The entry.
+    pub entry: EntryId,
+    /// Whether the entry contradicts the state and changed nothing.
+    pub contradicts: bool,
+    /// The finding.
+    pub finding: Finding,
+}
+
+/// Where a part is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Where {
+    /// In its place.
+    #[default]
+    Fitted,
+    /// In its place, its fasteners loosened.
+    Loosened,
+    /// Out of the way, still connected.
+    Aside,
+    /// Taken away.
+    Off,
+}
+
+impl Where {
+    /// The word people use.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Fitted => "on",
+            Self::Loosened => "loosened",
+            Self::Aside => "moved aside",
+            Self::Off => "off",
+        }
+    }
+}
+
+/// One part.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PartState {
+    /// Where it is.
+    pub state: Where,
+    /// The bag or shelf it lies in.
+    pub place: Option<String>,
+    /// The entry that brought it there.
+    pub since: EntryId,
+    /// The part it came away with.
+    pub with: Option<PartId>,
+    /// Whether it was off at some time in this job.
+    pub was_off: bool,
+    /// Whether it was exchanged for another one since it came off.
+    pub renewed: bool,
+}
+
+/// One joint.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct JointState {
+    /// Whether its fasteners were taken out and the joint not closed since.
+    pub open: bool,
+    /// Whether it was opened at some time in this job.
+    pub was_open: bool,
+    /// The bag its fasteners lie in.
+    pub place: Option<String>,
+    /// Its holes that were touched.
+    pub holes: BTreeMap<HoleName, HoleState>,
+    /// What came out and cannot be told hole by hole.
+    pub unplaced_out: Vec<Item>,
+    /// What went back and cannot be told hole by hole.
+    pub unplaced_back: Vec<Item>,
+    /// Seals put in since it was last opened, new ones counted.
+    pub seals: Vec<Item>,
+    /// The entry that opened or closed it last.
+    pub since: EntryId,
+}
+
+/// One hole.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HoleState {
+    /// Whether nothing is in it now.
+    pub empty: bool,
+    /// What came out of it last, as it was said or as the book has it.
+    pub came_out: Option<Item>,
+    /// Whether an entry counted what came out, rather than the book alone.
+    pub counted: bool,
+    /// What was put into it since, as it was said.
+    pub inside: Option<Item>,
+    /// Tightenings since it was filled.
+    pub tightened: Vec<TightDone>,
+    /// Whether it was loosened since it was last tightened.
+    pub loosened: bool,
+    /// The entry that changed it last.
+    pub since: EntryId,
+}
+
+impl HoleState {
+    /// The highest stage reached since it was filled, 0 for none.
+    #[must_use]
+    pub fn stage(&self) -> u32 {
+        self.tightened
+            .iter()
+            .map(|done| done.stage)
+            .max()
+            .unwrap_or(0)
+    }
+}
+
+/// One tightening of one hole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TightDone {
+    /// The stage, from 1.
+    pub stage: u32,
+    /// The figure as typed.
+    pub figure: Option<String>,
+    /// The wrench.
+    pub wrench: Option<String>,
+    /// The condition of the threads as said.
+    pub condition: Option<String>,
+    /// Who did it.
+    pub by: String,
+    /// When, in microseconds since 1970-01-01T00:00Z.
+    pub at: i64,
+    /// The entry.
+    pub entry: EntryId,
+}
+
+/// One end of a line.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct EndState {
+    /// Whether it is off its port.
+    pub off: bool,
+    /// The entry that changed it last.
+    pub since: EntryId,
+}
+
+/// One circuit.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CircuitState {
+    /// What was drained, in cubic metres where it was said, with the entry.
+    pub drained: Vec<(EntryId, Option<quantity::Volume>)>,
+    /// What was filled since it was last drained.
+    pub filled: Vec<(EntryId, Option<quantity::Volume>)>,
+}
+
+impl CircuitState {
+    /// Whether liquid is out. It is full again when something was filled without an amount,
+    /// or at least as much as came out.
+    #[must_use]
+    pub fn is_short(&self) -> bool {
+        if self.drained.is_empty() {
+            return false;
+        }
+        let sum = |flows: &[(EntryId, Option<quantity::Volume>)]| -> Option<f64> {
+            use quantity::Quantity as _;
+            flows
+                .iter()
+                .map(|(_, amount)| amount.map(quantity::Volume::si))
+                .sum()
+        };
+        match (sum(&self.drained), sum(&self.filled)) {
+            _ if self.filled.is_empty() => true,
+            // A tenth of a litre is within what a measuring jug tells apart.
+            (Some(out), Some(back)) => back < out - 1e-4,
+            // Drained without an amount and filled with one: full only when that was said.
+            (None, Some(_)) => true,
+            (_, None) => false,
+        }
+    }
+}
+
+/// Something put in for a while.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TemporaryIn {
+    /// What, and how many are still in.
+    pub item: Item,
+    /// Where.
+    pub place: String,
+    /// The entry that put it in.
+    pub since: EntryId,
+}
+
+/// Something lost and not found yet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lost {
+    /// What, and how many are still lost.
+    pub item: Item,
+    /// Where it was heard to fall.
+    pub place: Option<String>,
+    /// The entry.
+    pub since: EntryId,
+}
+
+/// An order and whether it came.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ordered {
+    /// The order.
+    pub order: Order,
+    /// The entry.
+    pub since: EntryId,
+    /// How many came.
+    pub arrived: u32,
+}
+
+/// A part given out, and whether it is back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutsideErrand {
+    /// The errand.
+    pub errand: Errand,
+    /// The part, where the name is known.
+    pub part: Option<PartId>,
+    /// The entry.
+    pub since: EntryId,
+    /// The entry that brought it back, with the result.
+    pub back: Option<(EntryId, Option<String>)>,
+}
+
+/// Money paid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Payment {
+    /// The entry.
+    pub entry: EntryId,
+    /// The amount as typed.
+    pub amount: String,
+    /// To whom.
+    pub to: Option<String>,
+    /// For what.
+    pub what: Option<String>,
+}
+
+/// A photo.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photo {
+    /// The entry.
+    pub entry: EntryId,
+    /// Its file or number.
+    pub photo: Option<String>,
+    /// What it shows, as typed.
+    pub of: Option<String>,
+    /// Its bag.
+    pub place: Option<String>,
+    /// Its caption.
+    pub note: Option<String>,
+}
+
+/// A tag.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tag {
+    /// The entry.
+    pub entry: EntryId,
+    /// What is written on it.
+    pub tag: String,
+    /// The line and which of its ends.
+    pub end: Option<(LineId, usize)>,
+    /// The end as typed.
+    pub end_typed: String,
+    /// The port as typed.
+    pub port: Option<String>,
+}
+
+/// Something exchanged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replacement {
+    /// The entry.
+    pub entry: EntryId,
+    /// The part or joint as typed.
+    pub what: Option<String>,
+    /// The fasteners or seals.
+    pub items: Vec<Item>,
+    /// What came in its place.
+    pub with: Option<String>,
+}
+
+impl State {
+    /// The state before the first entry: everything in its place.
+    #[must_use]
+    pub fn new(book: Option<&Book>) -> Self {
+        let known = book.cloned().unwrap_or_default();
+        Self {
+            has_book: book.is_some(),
+            names: Names::of(&known),
+            known,
+            ..Self::default()
+        }
+    }
+
+    /// Where a part is.
+    #[must_use]
+    pub fn whereabouts(&self, part: &PartId) -> Where {
+        self.parts
+            .get(part)
+            .map_or(Where::Fitted, |held| held.state)
+    }
+
+    /// What a reader calls a part: its label, else its id.
+    #[must_use]
+    pub fn part_label(&self, id: &PartId) -> String {
+        let label = self.known.part(id).and_then(|part| part.label.clone());
+        label.unwrap_or_else(|| id.to_string())
+    }
+
+    /// What a reader calls a joint: its label, else the part it holds.
+    #[must_use]
+    pub fn joint_label(&self, id: &JointId) -> String {
+        match self.known.joint(id) {
+            Some(joint) if joint.label.is_some() => joint.label.clone().unwrap_or_default(),
+            Some(joint) if self.known.joints_of(&joint.of).count() == 1 => {
+                self.part_label(&joint.of)
+            }
+            Some(_) | None => id.to_string(),
+        }
+    }
+
+    /// What a reader calls a line.
+    #[must_use]
+    pub fn line_label(&self, id: &LineId) -> String {
+        let label = self.known.line(id).and_then(|line| line.label.clone());
+        label.unwrap_or_else(|| id.to_string())
+    }
+}
