@@ -3,9 +3,25 @@
 // Running tests: what a set of readings says, and what it does not.
 pub mod cranking;
 pub mod layout;
+pub mod leakdown;
+
+// Filling and first start.
+pub mod coolant;
+pub mod hydraulic_lock;
+pub mod prime;
 
 // One number against one limit; every question that judges comes here.
 pub mod limit;
 
 // Faces, bores and clearances.
 pub mod flatness;
+
+// What must hold before an act that cannot be taken back.
+pub mod gate;
+
+// Tightening: from a spec to the wrench, from torque to preload, a bolt in its hole.
+pub mod wrench;
+pub mod tightening;
+pub mod torque;
+pub mod preload;
+pub mod hole;

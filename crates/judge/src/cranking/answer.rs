@@ -181,7 +181,7 @@ impl<'a> Seen<'a> {
                 if wet.tested() { "gap closed" } else { "" },
                 Align::Right,
             ),
-            ("verdict", "", Align::Left),
+            ("verdict", "verdict", Align::Left),
             ("low_by", "low by", Align::Left),
         ]);
         for (at, (cylinder, mark)) in (1u8..).zip(&self.marks).enumerate() {

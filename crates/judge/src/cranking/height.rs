@@ -183,15 +183,15 @@ fn ways(seen: &Seen<'_>, height: &Height, report: &mut Report) -> Result<(), Una
     .weight(Weight::Note);
     for (name, ratio) in [
         ("pressure ratio", height.pressure),
-        ("density ratio (copied tables)", height.density),
+        ("density ratio (copied)", height.density),
         ("1 % per 250 ft", height.one_per_cent),
     ] {
         let mut line = format!(
-            "{name} {ratio:.3}: lowest at sea level {}",
+            "{name} {ratio:.3}: {} at sea level",
             shown(lowest.si() / ratio)?
         );
         if let Some(limit) = seen.asked.limit {
-            line.push_str(&format!(", limit here {}", shown(limit.si() * ratio)?));
+            line.push_str(&format!(", limit {}", shown(limit.si() * ratio)?));
         }
         finding = finding.detail(line);
     }

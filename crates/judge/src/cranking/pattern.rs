@@ -139,7 +139,7 @@ impl Pattern {
             )
             .next("repeat this cylinder and the best one three times each and compare the means");
             if mark.by_level == Standing::Low {
-                finding = finding.detail(format!("it is under {} all the same", seen.level.words));
+                finding = finding.detail(format!("all the same low by {}", seen.level.key));
             }
             report.findings.push(finding);
         }
