@@ -574,7 +574,7 @@ pub fn blocks(state: &State, gate: &str) -> Vec<Finding> {
     if matches!(gate, "fire" | "drive") {
         let undone =
             state.known.checks.iter().filter(|check| {
-                !state.checks.contains_key(&check.id) && applies(state, &check.when)
+                !state.checks.contains_key(&check.id) && state.applies(&check.when)
             });
         findings.extend(undone.map(|check| {
             let what = check.label.clone().unwrap_or_else(|| check.id.to_string());
@@ -588,14 +588,4 @@ pub fn blocks(state: &State, gate: &str) -> Vec<Finding> {
         }));
     }
     findings
-}
-
-/// Whether something exists under the variants chosen. Unchosen counts as existing.
-fn applies(state: &State, when: &book::When) -> bool {
-    when.all.iter().all(|(variant, value)| {
-        state
-            .choices
-            .get(variant.as_str())
-            .is_none_or(|(_, chosen)| chosen == value)
-    })
 }

@@ -355,6 +355,16 @@ impl State {
         }
     }
 
+    /// Whether something exists under the variants chosen. Unchosen counts as existing.
+    #[must_use]
+    pub fn applies(&self, when: &book::When) -> bool {
+        when.all.iter().all(|(variant, value)| {
+            self.choices
+                .get(variant.as_str())
+                .is_none_or(|(_, chosen)| chosen == value)
+        })
+    }
+
     /// Where a part is.
     #[must_use]
     pub fn whereabouts(&self, part: &PartId) -> Where {

@@ -67,6 +67,26 @@ impl<Q: Quantity> Limit<Q> {
         }
     }
 
+    /// An owner and a place as a book states them, without numbers yet.
+    #[must_use]
+    pub fn of_book(origin: &book::Origin) -> Self {
+        let whose = match origin.kind {
+            Some(book::OriginKind::Maker) => Whose::Maker,
+            Some(book::OriginKind::Shop) => Whose::Shop,
+            Some(book::OriginKind::Published) => Whose::Published,
+            Some(book::OriginKind::CommonPractice) => Whose::CommonPractice,
+            Some(book::OriginKind::Invented) => Whose::Invented,
+            Some(book::OriginKind::None) | None => Whose::Unsaid,
+        };
+        Self {
+            low: None,
+            high: None,
+            whose,
+            at: origin.at.clone(),
+            default: false,
+        }
+    }
+
     /// The same limit with its owner.
     #[must_use]
     pub const fn of(mut self, whose: Whose) -> Self {
