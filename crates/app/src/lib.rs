@@ -10,3 +10,6 @@ pub mod convert;
 pub mod typed;
 
 pub mod cranking;
+
+pub mod readings;
+pub mod flatness;

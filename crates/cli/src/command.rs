@@ -2,6 +2,7 @@
 
 mod convert;
 mod cranking;
+mod flatness;
 
 use clap::Subcommand;
 use report::Report;
@@ -15,6 +16,8 @@ pub enum Command {
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
     Cranking(cranking::Cranking),
+    /// Judge how flat a face is from a table of heights.
+    Flatness(flatness::Flatness),
 }
 
 impl Command {
@@ -23,6 +26,7 @@ impl Command {
         match self {
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
+            Self::Flatness(asked) => asked.ask(),
         }
     }
 }

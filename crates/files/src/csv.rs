@@ -182,6 +182,13 @@ impl Csv {
         self.columns.iter().any(|column| column.is(name))
     }
 
+    /// The unit in a heading, where it is one of the kind; what an answer is written in.
+    #[must_use]
+    pub fn unit<Q: Quantity>(&self, name: &str) -> Option<Unit> {
+        let column = self.columns.iter().find(|column| column.is(name))?;
+        column.unit(Q::KIND)?.ok().copied()
+    }
+
     /// Words of a column that must be there, one a line; `None` where the cell is empty.
     pub fn words(&mut self, name: &str) -> Vec<Option<String>> {
         let Some(at) = self.find(name, "words") else {

@@ -71,8 +71,10 @@ pub struct Flatness {
     pub cylinders: Option<u8>,
     /// Cams run in bores of this head.
     pub overhead_cam: bool,
-    /// The unit to show.
+    /// The unit to show heights in.
     pub unit: Unit,
+    /// The unit to show places in.
+    pub plan: Unit,
     /// Where the drawing of readings inside their intervals begins.
     pub seed: u64,
 }
@@ -91,6 +93,7 @@ impl Flatness {
             cylinders: None,
             overhead_cam: false,
             unit,
+            plan: unit,
             seed: 1,
         }
     }
@@ -133,7 +136,7 @@ fn answer(asked: &Flatness, title: &str) -> Result<Report, Unanswerable> {
     let points = asked
         .heights
         .iter()
-        .map(|height| middle(height, &asked.unit))
+        .map(|height| middle(height, asked))
         .collect::<Result<Vec<Point>, Unanswerable>>()?;
     let seen = flatness::flatness(&points)?;
     let redrawn = Redrawn::of(asked, &points, seen.minimum_zone)?;
@@ -398,11 +401,11 @@ fn list(
                 Side::Low => "from below",
             });
         let figure =
-            |name, length| Cell::from(Figure::new(name, name, length, show(length, &asked.unit)));
+            |name, length, unit| Cell::from(Figure::new(name, name, length, show(length, unit)));
         table.push(vec![
-            figure("x", point.x),
-            figure("y", point.y),
-            figure("height", *height),
+            figure("x", point.x, &asked.plan),
+            figure("y", point.y, &asked.plan),
+            figure("height", *height, &asked.unit),
             Cell::from(touches),
         ]);
     }
@@ -414,9 +417,24 @@ fn list(
             .zip(&heights)
             .map(|(point, height)| (point.x.in_mm(), point.y.in_mm(), height.in_micrometres()))
             .collect(),
-        step_um: 10.0,
+        step_um: contour_step(seen.minimum_zone),
     }));
     Ok(())
+}
+
+/// A step in micrometres that gives about five lines: 1, 2, 5, 10, 20, …
+fn contour_step(zone: Length) -> f64 {
+    let wanted = zone.in_micrometres() / 5.0;
+    let mut decade = 1.0;
+    while decade < 1e5 {
+        for step in [decade, 2.0 * decade, 5.0 * decade] {
+            if step >= wanted {
+                return step;
+            }
+        }
+        decade *= 10.0;
+    }
+    decade
 }
 
 /// What a bent head asks for beyond its gasket face, and the face on the other side.
@@ -457,14 +475,18 @@ fn bent(report: &mut Report, asked: &Flatness, zone: Length) -> Result<(), Unans
 }
 
 /// The middle of a height that may be a bound.
-fn middle(height: &Height, unit: &Unit) -> Result<Point, Unanswerable> {
+fn middle(height: &Height, asked: &Flatness) -> Result<Point, Unanswerable> {
     let z = match height.z {
         Bound::Exactly(z) => z,
         Bound::Between(Range { low, high }) => Length::from_si(low.si() / 2.0 + high.si() / 2.0)?,
         Bound::Below(_) | Bound::Above(_) => {
             return Err(Unanswerable::OneEnded {
-                place: format!("x {}, y {}", show(height.x, unit), show(height.y, unit)),
-                shown: quantity::show_bound(height.z, unit),
+                place: format!(
+                    "x {}, y {}",
+                    show(height.x, &asked.plan),
+                    show(height.y, &asked.plan)
+                ),
+                shown: quantity::show_bound(height.z, &asked.unit),
             });
         }
     };

@@ -1,0 +1,67 @@
+//! Opening a file of readings, and limits as options give them.
+
+use std::path::Path;
+
+use files::Csv;
+use judge::limit::Limit;
+use quantity::Length;
+use report::{Finding, Report, Weight};
+
+use crate::option::Options;
+
+/// Opens a table. A file that cannot be read becomes a refusal.
+///
+/// # Errors
+/// The refusal, with the reason of the system and a way out.
+pub fn open(command: &'static str, title: &str, path: &Path) -> Result<Csv, Box<Report>> {
+    let name = path.display().to_string();
+    match std::fs::read_to_string(path) {
+        Ok(text) => Ok(Csv::read(&name, &text)),
+        Err(fault) => {
+            let finding = Finding::new("file", name, format!("the file cannot be read: {fault}"))
+                .next(
+                    "name a table of readings with a heading line, saved as comma-separated text",
+                );
+            Err(Box::new(Report::refusal(command, title, finding)))
+        }
+    }
+}
+
+/// The refusal that names every fault of the options and of the table.
+#[must_use]
+pub fn refusal(options: Options, title: &str, csv: &Csv) -> Report {
+    let mut report = options.refusal(title);
+    report
+        .findings
+        .extend(csv.faults().iter().map(Finding::from));
+    report
+}
+
+/// Says which columns of a table were not used.
+pub fn mention_unused(report: &mut Report, csv: &Csv) {
+    let unused = csv.unused();
+    if !unused.is_empty() {
+        report.findings.push(
+            Finding::new(
+                "column-not-used",
+                "",
+                format!("not used: {}", unused.join(", ")),
+            )
+            .weight(Weight::Note),
+        );
+    }
+}
+
+/// Reads an upper limit and whose it is.
+pub fn limit(
+    options: &mut Options,
+    name: &str,
+    text: Option<&str>,
+    source: Option<&str>,
+) -> Option<Limit<Length>> {
+    let limit = Limit::most(options.maybe::<Length>(name, text)?.value);
+    Some(match source {
+        Some(source) => limit.sourced(source),
+        None => limit,
+    })
+}
