@@ -46,3 +46,6 @@ pub mod starter;
 
 // Whether it is worth it.
 pub mod options;
+
+// Valves.
+pub mod lash;
