@@ -18,7 +18,7 @@ type Instance = (String, crew::Problem, Option<u64>);
 
 /// Runs all instances, or those of one set, and prints a line for each.
 pub fn bench(run: &Run, set: Option<&str>) -> Result<()> {
-    let instances = if run.generated { draw::jobs() } else { from_files(set)? };
+    let instances = if run.generated { draw::jobs()? } else { from_files(set)? };
     println!("{:<12} {:>5} {:>7} {:>7} {:>7} {:>8} {:>8} {:>8}", "instance", "steps", "finish", "best", "bound", "gap", "first", "time");
     let mut rows = Vec::new();
     let (mut sum, mut counted) = (0.0, 0);

@@ -19,7 +19,7 @@ type Instance = (String, order::Problem, Option<u64>);
 
 /// Runs all instances and prints a line for each.
 pub fn bench(run: &Run) -> Result<()> {
-    let instances = if run.generated { draw::orders() } else { from_files()? };
+    let instances = if run.generated { draw::orders()? } else { from_files()? };
     println!("{:<12} {:>5} {:>9} {:>9} {:>9} {:>8} {:>8} {:>8}", "instance", "steps", "value", "best", "bound", "gap", "first", "time");
     let mut rows = Vec::new();
     let (mut sum, mut counted) = (0.0, 0);

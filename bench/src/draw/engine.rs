@@ -1,6 +1,7 @@
 //! A made-up engine taken apart and put back: modules in a tree, each with its place,
 //! its tools and its steps; the way back mirrors the way there.
 
+use anyhow::Result;
 use planning::{crew, order};
 
 use super::Lots;
@@ -47,8 +48,14 @@ struct Engine {
     pairs: Vec<(usize, usize)>,
 }
 
+/// A made-up instance: its name, the problem, and no best value known.
+type Made<P> = (String, P, Option<u64>);
+
 /// Three orders each of 60, 150 and 400 steps.
-pub fn orders() -> Vec<(String, order::Problem, Option<u64>)> {
+///
+/// # Errors
+/// An engine the search does not take.
+pub fn orders() -> Result<Vec<Made<order::Problem>>> {
     named(|engine, _| {
         let n = engine.acts.len();
         let mut costs = vec![0; n * n];
@@ -59,29 +66,31 @@ pub fn orders() -> Vec<(String, order::Problem, Option<u64>)> {
                 costs[i * n + j] = WALK[a.place][b.place] + tool + drawer;
             }
         }
-        order::Problem::new(n, &costs, &engine.pairs).map_err(|fault| fault.to_string())
+        Ok(order::Problem::new(n, &costs, &engine.pairs)?)
     })
 }
 
 /// Three jobs each of 60, 150 and 400 steps, for two people with different evenings, a
 /// hoist, single special tools, waits and deliveries.
-pub fn jobs() -> Vec<(String, crew::Problem, Option<u64>)> {
+///
+/// # Errors
+/// A job the search does not take.
+pub fn jobs() -> Result<Vec<Made<crew::Problem>>> {
     named(job)
 }
 
 /// Draws the nine engines and makes a problem of each.
-fn named<P>(make: impl Fn(&Engine, &mut Lots) -> Result<P, String>) -> Vec<(String, P, Option<u64>)> {
+fn named<P>(make: impl Fn(&Engine, &mut Lots) -> Result<P>) -> Result<Vec<Made<P>>> {
     let mut made = Vec::new();
     for steps in [60, 150, 400] {
         for seed in 1..=3 {
             let mut lots = Lots::new(steps as u64 * 1_000 + seed);
             let engine = Engine::draw(steps, &mut lots);
-            let problem = make(&engine, &mut lots);
-            // The drawing obeys its own rules; a fault here is a fault of this file.
-            made.extend(problem.map(|problem| (format!("engine{steps}_{seed}"), problem, None)));
+            let problem = make(&engine, &mut lots)?;
+            made.push((format!("engine{steps}_{seed}"), problem, None));
         }
     }
-    made
+    Ok(made)
 }
 
 impl Engine {
@@ -176,7 +185,7 @@ impl Engine {
 }
 
 /// A job with calendar, people, hoist, special tools, deliveries and waits.
-fn job(engine: &Engine, lots: &mut Lots) -> Result<crew::Problem, String> {
+fn job(engine: &Engine, lots: &mut Lots) -> Result<crew::Problem> {
     const HOIST: usize = 0;
     const SPECIAL: usize = 5;
     let n = engine.acts.len();
@@ -223,7 +232,7 @@ fn job(engine: &Engine, lots: &mut Lots) -> Result<crew::Problem, String> {
         hours: crew::Hours::Always,
     };
     let resources = vec![single; SPECIAL + 1];
-    crew::Problem::new(steps, &links, people, resources, days * DAY).map_err(|fault| fault.to_string())
+    Ok(crew::Problem::new(steps, &links, people, resources, days * DAY)?)
 }
 
 /// Evenings until ten on the days somebody has time, and nine to six at weekends.

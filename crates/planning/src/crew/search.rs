@@ -11,13 +11,19 @@ use crate::chance::Chance;
 use crate::{Budget, Stop};
 
 /// Lists each thread keeps.
-const LISTS: usize = 50;
+const LISTS: usize = 100;
 
 /// Lists a thread breeds before the threads exchange their best.
 const ROUND: u64 = 400;
 
 /// Children without gain after which a thread starts afresh.
 const PATIENCE: u64 = 30_000;
+
+/// Share of children bred from two lists; the others come from one with a window blurred.
+const CROSSED: f64 = 0.4;
+
+/// Places in the widest window, and the most by which a place in it is blurred.
+const WINDOW: usize = 40;
 
 /// What a search found: a plan, and what no plan can end before.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,11 +53,12 @@ struct Setting<'a> {
     stop: &'a Stop,
 }
 
-/// A list and the finish of its plan.
+/// A list and the finish of its plan, with a mark that tells plans apart.
 #[derive(Debug, Clone)]
 struct Member {
     list: Vec<u32>,
     finish: u32,
+    mark: u64,
 }
 
 /// One thread's lists.
@@ -62,6 +69,8 @@ struct Island {
     draft: Draft,
     spare: Draft,
     shifter: Shifter,
+    /// Fresh lists tried since the last start.
+    fresh: usize,
     idle: u64,
     moves: u64,
 }
@@ -155,11 +164,13 @@ impl Island {
             best: Member {
                 list: by_keys(setting, |s| -f64::from(setting.tail[s])),
                 finish: u32::MAX,
+                mark: 0,
             },
             chance: Chance::new(seed, thread),
             spare: draft.clone(),
             shifter: Shifter::default(),
             draft,
+            fresh: 0,
             idle: 0,
             moves: 0,
         };
@@ -167,6 +178,7 @@ impl Island {
         let first = island.draft.place_early(problem, layout, &island.best.list);
         first.map_err(|step| no_room(problem, layout, step))?;
         island.best.finish = island.draft.finish;
+        island.best.mark = mark(&island.draft.start);
         island.moves += 1;
         island.members.push(island.best.clone());
         Ok(island)
@@ -181,9 +193,12 @@ impl Island {
             }
             if self.idle > PATIENCE {
                 self.members.clear();
+                self.fresh = 0;
                 self.idle = 0;
             }
-            let list = if self.members.len() < LISTS {
+            // A small problem may not have so many different plans.
+            let list = if self.fresh < LISTS || self.members.is_empty() {
+                self.fresh += 1;
                 self.fresh(setting)
             } else {
                 self.child(setting)
@@ -208,7 +223,7 @@ impl Island {
         if p > q {
             std::mem::swap(&mut p, &mut q);
         }
-        if self.chance.share() < 0.65 {
+        if self.chance.share() < CROSSED {
             let mother = self.pick();
             cross(&self.members[father].list, &self.members[mother].list, p, q)
         } else {
@@ -227,9 +242,9 @@ impl Island {
     fn shuffle(&mut self, setting: &Setting, member: usize) -> Vec<u32> {
         let list = self.members[member].list.clone();
         let n = list.len();
-        let width = (2 + self.chance.below(n.max(1))).min(n);
+        let width = (2 + self.chance.below(WINDOW)).min(n);
         let from = self.chance.below(n - width + 1);
-        let blur = 1.0 + self.chance.share() * 12.0;
+        let blur = 1.0 + self.chance.share() * WINDOW as f64;
         let mut key = vec![0.0; n];
         for (i, &s) in list.iter().enumerate() {
             let inside = (from..from + width).contains(&i);
@@ -252,6 +267,7 @@ impl Island {
         let member = Member {
             list,
             finish: self.draft.finish,
+            mark: mark(&self.draft.start),
         };
         if member.finish < self.best.finish {
             self.best = member.clone();
@@ -260,13 +276,19 @@ impl Island {
         self.admit(member);
     }
 
+    /// Puts a member in place of a worse one. The same plan is never kept twice: without
+    /// that, one good plan soon fills all places and breeds only itself.
     fn admit(&mut self, member: Member) {
+        let same = |m: &Member| (m.finish, m.mark) == (member.finish, member.mark);
+        if self.members.iter().any(same) {
+            return;
+        }
         if self.members.len() < LISTS {
             self.members.push(member);
             return;
         }
-        let a = self.chance.below(LISTS);
-        let b = self.chance.below(LISTS);
+        let a = self.chance.below(self.members.len());
+        let b = self.chance.below(self.members.len());
         let worse = if self.members[a].finish >= self.members[b].finish { a } else { b };
         if member.finish <= self.members[worse].finish {
             self.members[worse] = member;
@@ -329,4 +351,13 @@ fn cross(father: &[u32], mother: &[u32], p: usize, q: usize) -> Vec<u32> {
     take(&mut list, mother, q);
     take(&mut list, father, n);
     list
+}
+
+/// A number that differs between plans, as good as always (Fowler, Noll and Vo 1991, on
+/// words).
+fn mark(start: &[u32]) -> u64 {
+    let mixed = start.iter().fold(0xCBF2_9CE4_8422_2325_u64, |mark, &slot| {
+        (mark ^ u64::from(slot)).wrapping_mul(0x0000_0100_0000_01B3).rotate_left(23)
+    });
+    mixed
 }

@@ -122,8 +122,16 @@ impl Problem {
     ///
     /// # Errors
     /// [`Fault`] names the first number that makes no sense.
-    pub fn new(parts: Vec<Part>, targets: &[usize]) -> Result<Self, Fault> {
+    pub fn new(mut parts: Vec<Part>, targets: &[usize]) -> Result<Self, Fault> {
         let count = parts.len();
+        for part in &mut parts {
+            let ways = part.choices.iter_mut().flatten();
+            let blockers = ways.map(|way| &mut way.blockers);
+            for named in blockers.chain([&mut part.needs, &mut part.brings]) {
+                named.sort_unstable();
+                named.dedup();
+            }
+        }
         let mut takers: Vec<Vec<usize>> = (0..count).map(|p| vec![p]).collect();
         for (p, part) in parts.iter().enumerate() {
             let ways = || part.choices.iter().flatten();

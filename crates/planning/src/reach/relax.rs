@@ -148,12 +148,14 @@ impl<'a> Model<'a> {
                 }
                 for (b, used) in asking {
                     let mut row = self.off(b);
+                    row.retain(|&(v, _)| v != item.taken);
                     row.extend(used.into_iter().map(|v| (v, -1.0)));
                     programme.add_constraint(&row[..], ComparisonOp::Ge, 0.0);
                 }
             }
             for &n in &item.needs {
                 let mut row = self.off(n);
+                // What comes off with a part is not off before it.
                 row.retain(|&(v, _)| v != item.taken);
                 row.push((item.taken, -1.0));
                 programme.add_constraint(&row[..], ComparisonOp::Ge, 0.0);
