@@ -10,6 +10,10 @@ pub mod convert;
 pub mod typed;
 
 pub mod cranking;
+pub mod leakdown;
+pub mod coolant;
+pub mod hydraulic_lock;
+pub mod prime;
 
 pub mod readings;
 pub mod flatness;

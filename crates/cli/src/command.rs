@@ -2,6 +2,10 @@
 
 mod convert;
 mod cranking;
+mod leakdown;
+mod coolant;
+mod hydraulic_lock;
+mod prime;
 mod flatness;
 
 use clap::Subcommand;
@@ -16,6 +20,14 @@ pub enum Command {
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
     Cranking(cranking::Cranking),
+    /// Judge leak-down losses by a named rule and the place of the hiss.
+    Leakdown(leakdown::Leakdown),
+    /// What to pour over what stayed inside.
+    Coolant(coolant::Coolant),
+    /// Whether liquid in a cylinder locks the engine, and where it stops.
+    HydraulicLock(hydraulic_lock::HydraulicLock),
+    /// How long oil or fuel takes to fill its way before the first start.
+    Prime(prime::Prime),
     /// Judge how flat a face is from a table of heights.
     Flatness(flatness::Flatness),
 }
@@ -26,6 +38,10 @@ impl Command {
         match self {
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
+            Self::Leakdown(asked) => asked.ask(),
+            Self::Coolant(asked) => asked.ask(),
+            Self::HydraulicLock(asked) => asked.ask(),
+            Self::Prime(asked) => asked.ask(),
             Self::Flatness(asked) => asked.ask(),
         }
     }

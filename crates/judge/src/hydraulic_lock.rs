@@ -7,7 +7,7 @@ use quantity::unit::{DEGREE, MILLIMETRE};
 use quantity::{
     AbsolutePressure, Angle, NotFinite, Quantity, Ratio, Unit, Volume, show, show_fixed, unit,
 };
-use report::{Caution, Figure, Finding, Report, Source, SourceKind, Verdict, Weight};
+use report::{Caution, Figure, Finding, Report, Verdict, Weight};
 use thiserror::Error;
 
 /// The question.
@@ -108,10 +108,6 @@ fn answer(asked: &HydraulicLock, title: &str) -> Result<Report, Unanswerable> {
     report.cautions.push(Caution::new(
         "turning it",
         "by hand only, plugs out, battery earth off so that nobody cranks; liquid leaves the plug holes fast: eyes away, no flame if it may be fuel.",
-    ));
-    report.cite(Source::new(
-        SourceKind::Computed,
-        "volume balance and slider-crank geometry",
     ));
     Ok(report)
 }

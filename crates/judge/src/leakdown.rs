@@ -362,12 +362,6 @@ fn reasons(asked: &Leakdown, rule: Rule, report: &mut Report) {
         Rule::Maker(_) => Source::new(SourceKind::Maker, "the maker's figure, as typed"),
         Rule::Ten | Rule::Twenty | Rule::Thirty => Source::common_practice(rule.words()),
     });
-    if asked.supply.is_some() && asked.orifice.is_some() {
-        report.cite(Source::new(
-            SourceKind::Computed,
-            "equivalent hole: isentropic orifice flow",
-        ));
-    }
 }
 
 fn at<T: Copy>(list: &[Option<T>], cylinder: u8) -> Option<T> {

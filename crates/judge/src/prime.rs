@@ -111,7 +111,6 @@ fn oil_answer(asked: &Oil, title: &str) -> Result<Report, Unanswerable> {
         SourceKind::Published,
         "starter duty: SAE J1375, practice as quoted",
     ));
-    report.cite(Source::new(SourceKind::Computed, "volume balance"));
     Ok(report)
 }
 
@@ -161,7 +160,6 @@ fn fuel_answer(asked: &Fuel, title: &str) -> Result<Report, Unanswerable> {
         "fuel under pressure",
         "outside or extracted, extinguisher at hand, no flame, no hot lamp; look at every joint you opened before and after each pulse.",
     ));
-    report.cite(Source::new(SourceKind::Computed, "volume balance"));
     if asked.pulse.is_none() {
         report.cite(Source::common_practice(
             "a pump that runs about 2 s at key-on",

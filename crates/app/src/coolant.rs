@@ -1,0 +1,104 @@
+//! Coolant: option text into a question for the judge.
+
+use calc::coolant_freezing::{Basis, Glycol};
+use judge::coolant::{Coolant, judge};
+use quantity::{GaugePressure, Length, Ratio, Temperature, Volume};
+use report::Report;
+
+use crate::option::Options;
+use crate::typed;
+
+/// The options as they were typed.
+#[derive(Clone, Debug, Default)]
+pub struct Asked {
+    /// Capacity of the whole system.
+    pub capacity: Option<String>,
+    /// What came out.
+    pub drained: String,
+    /// Strength of what stayed inside.
+    pub inside: String,
+    /// Strength wanted.
+    pub target: String,
+    /// `ethylene` or `propylene`.
+    pub glycol: Option<String>,
+    /// Percentages are of pure glycol, not of concentrate.
+    pub pure: bool,
+    /// Pressure of the cap.
+    pub cap: Option<String>,
+    /// Height above sea level.
+    pub altitude: Option<String>,
+    /// What really went in.
+    pub filled: Option<String>,
+    /// Coldest temperature expected.
+    pub coldest: Option<String>,
+    /// Scale of the refractometer.
+    pub scale: Option<String>,
+}
+
+/// Works out what to pour.
+#[must_use]
+pub fn coolant(asked: &Asked) -> Report {
+    let mut options = Options::of("coolant");
+    match question(asked, &mut options) {
+        Some(question) if options.clean() => {
+            let (question, notes) = question;
+            let mut report = judge(&question);
+            report.because.extend(notes);
+            report
+        }
+        _ => options.refusal("Coolant"),
+    }
+}
+
+fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String>)> {
+    let capacity = options.maybe::<Volume>("--capacity", asked.capacity.as_deref());
+    let drained = options.quantity::<Volume>("--drained", &asked.drained);
+    let inside = options.quantity::<Ratio>("--inside", &asked.inside);
+    let target = options.quantity::<Ratio>("--target", &asked.target);
+    let cap = options.maybe::<GaugePressure>("--cap", asked.cap.as_deref());
+    let height = options.maybe::<Length>("--altitude", asked.altitude.as_deref());
+    let filled = options.maybe::<Volume>("--filled", asked.filled.as_deref());
+    let coldest = options.maybe::<Temperature>("--coldest", asked.coldest.as_deref());
+    let kind = glycol(options, "--glycol", asked.glycol.as_deref());
+    let scale = glycol(options, "--scale", asked.scale.as_deref());
+    let drained = drained?;
+    let mut notes = drained.notes;
+    if let Some(capacity) = &capacity {
+        notes.extend(capacity.notes.iter().cloned());
+    }
+    notes.dedup();
+    let question = Coolant {
+        capacity: capacity.map(|said| said.value),
+        drained: drained.value,
+        inside: inside?.value,
+        target: target?.value,
+        unit: typed::unit_of::<Volume>(&asked.drained),
+        glycol: kind.unwrap_or_default(),
+        basis: if asked.pure {
+            Basis::Pure
+        } else {
+            Basis::Concentrate
+        },
+        cap: cap.map(|said| said.value),
+        height: height.map(|said| said.value),
+        filled: filled.map(|said| said.value),
+        coldest: coldest.map(|said| said.value),
+        scale,
+    };
+    Some((question, notes))
+}
+
+fn glycol(options: &mut Options, name: &str, text: Option<&str>) -> Option<Glycol> {
+    match text?.trim().to_lowercase().as_str() {
+        "ethylene" => Some(Glycol::Ethylene),
+        "propylene" => Some(Glycol::Propylene),
+        other => {
+            options.fault(
+                name,
+                format!("{other:?} is no glycol kept here"),
+                "ethylene or propylene",
+            );
+            None
+        }
+    }
+}

@@ -1,0 +1,62 @@
+//! `matchmark coolant`: what to pour over what stayed inside.
+
+use app::coolant::Asked;
+use clap::Args;
+use report::Report;
+
+/// Work out concentrate and water for a partly drained system.
+#[derive(Debug, Args)]
+pub struct Coolant {
+    /// Capacity of the whole system.
+    #[arg(long, value_name = "VOLUME")]
+    capacity: Option<String>,
+    /// What came out: a reading, not a guess.
+    #[arg(long, value_name = "VOLUME")]
+    drained: String,
+    /// Strength of what stayed inside; `0 %` after a flush with water.
+    #[arg(long, value_name = "RATIO")]
+    inside: String,
+    /// Strength wanted.
+    #[arg(long, value_name = "RATIO")]
+    target: String,
+    /// ethylene or propylene.
+    #[arg(long)]
+    glycol: Option<String>,
+    /// Percentages are of pure glycol, not of concentrate as sold.
+    #[arg(long)]
+    pure: bool,
+    /// Pressure of the cap.
+    #[arg(long, value_name = "PRESSURE")]
+    cap: Option<String>,
+    /// Height above sea level.
+    #[arg(long, value_name = "HEIGHT")]
+    altitude: Option<String>,
+    /// What really went in; what is short is trapped air.
+    #[arg(long, value_name = "VOLUME")]
+    filled: Option<String>,
+    /// Coldest temperature expected.
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    coldest: Option<String>,
+    /// The glycol scale the strength inside was read on.
+    #[arg(long, value_name = "GLYCOL")]
+    scale: Option<String>,
+}
+
+impl Coolant {
+    /// Asks what to pour.
+    pub fn ask(&self) -> Report {
+        app::coolant::coolant(&Asked {
+            capacity: self.capacity.clone(),
+            drained: self.drained.clone(),
+            inside: self.inside.clone(),
+            target: self.target.clone(),
+            glycol: self.glycol.clone(),
+            pure: self.pure,
+            cap: self.cap.clone(),
+            altitude: self.altitude.clone(),
+            filled: self.filled.clone(),
+            coldest: self.coldest.clone(),
+            scale: self.scale.clone(),
+        })
+    }
+}
