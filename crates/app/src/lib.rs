@@ -17,3 +17,7 @@ pub mod prime;
 
 pub mod readings;
 pub mod flatness;
+
+pub mod torque;
+pub mod preload;
+pub mod hole;

@@ -7,6 +7,9 @@ mod coolant;
 mod hydraulic_lock;
 mod prime;
 mod flatness;
+mod torque;
+mod preload;
+mod hole;
 
 use clap::Subcommand;
 use report::Report;
@@ -30,6 +33,12 @@ pub enum Command {
     Prime(prime::Prime),
     /// Judge how flat a face is from a table of heights.
     Flatness(flatness::Flatness),
+    /// Show a tightening spec in the wrench's unit and what to set.
+    Torque(torque::Torque),
+    /// Work out preload from torque, or torque from preload, with its range.
+    Preload(preload::Preload),
+    /// Tell whether a bolt bottoms in its hole and how much thread meets.
+    Hole(hole::Hole),
 }
 
 impl Command {
@@ -43,6 +52,9 @@ impl Command {
             Self::HydraulicLock(asked) => asked.ask(),
             Self::Prime(asked) => asked.ask(),
             Self::Flatness(asked) => asked.ask(),
+            Self::Torque(asked) => asked.ask(),
+            Self::Preload(asked) => asked.ask(),
+            Self::Hole(asked) => asked.ask(),
         }
     }
 }

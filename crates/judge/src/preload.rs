@@ -149,7 +149,8 @@ impl<'a> Found<'a> {
             )),
         ];
         report.rows = self.shares()?;
-        self.findings(&mut report)?;
+        self.use_of_the_bolt(&mut report)?;
+        self.doubts(&mut report);
         self.because(&mut report);
         if self.asked.class.is_stainless() {
             report.cautions.push(Caution::new(
@@ -209,51 +210,56 @@ impl<'a> Found<'a> {
         Ok(table)
     }
 
-    fn findings(&self, report: &mut Report) -> Result<(), TighteningError> {
-        let thread = &self.asked.thread;
+    /// What the preload does to the bolt.
+    fn use_of_the_bolt(&self, report: &mut Report) -> Result<(), TighteningError> {
         let used = self.used.in_fraction();
-        let bolt = thread.to_string();
+        let bolt = self.asked.thread.to_string();
+        let check = "check thread, class, friction and the unit of the torque";
         if self.preload >= self.breaks {
+            let says = format!(
+                "the preload is beyond the breaking load of {}",
+                about(self.breaks)
+            );
             report.findings.push(
-                Finding::new(
-                    "breaks",
-                    &bolt,
-                    format!(
-                        "the preload is beyond the breaking load of {}",
-                        about(self.breaks)
-                    ),
-                )
-                .next("check thread, class, friction and the unit of the torque")
-                .weight(Weight::Stop),
+                Finding::new("breaks", &bolt, says)
+                    .next(check)
+                    .weight(Weight::Stop),
             );
         } else if used > 1.0 {
+            let says = format!("the bolt yields: {} of its yield point", percent(self.used));
             report.findings.push(
-                Finding::new("past-yield", &bolt, format!("the bolt yields: {} of its yield point", percent(self.used)))
+                Finding::new("past-yield", &bolt, says)
                     .points_to("past yield the preload no longer follows the torque, and the figure above is too high")
-                    .next("check thread, class, friction and the unit of the torque")
+                    .next(check)
                     .weight(Weight::Stop),
             );
         } else if self.used_range.high.in_fraction() > 1.0 {
+            let says = format!(
+                "where friction is lowest the bolt may reach {} of its yield point",
+                percent(self.used_range.high)
+            );
             report.findings.push(
-                Finding::new("may-yield", &bolt, format!("where friction is lowest the bolt may reach {} of its yield point", percent(self.used_range.high)))
+                Finding::new("may-yield", &bolt, says)
                     .next("keep the threads as the figure means them; better lubrication raises the preload")
                     .weight(Weight::Note),
             );
         }
-        if let Some(proof) = self.strength.proof {
-            let proof_load =
-                Force::newtons(proof.in_pascals() * thread.stress_area().in_square_metres())?;
-            if used <= 1.0 && self.preload > proof_load {
-                report.findings.push(Finding::new(
-                    "past-proof",
-                    &bolt,
-                    format!(
-                        "the preload is above the proof load of {}",
-                        about(proof_load)
-                    ),
-                ));
+        if self.strength.proof.is_some() && used <= 1.0 {
+            let proof = fastener::proof_load(&self.asked.thread, self.asked.class)?;
+            if self.preload > proof {
+                let says = format!("the preload is above the proof load of {}", about(proof));
+                report
+                    .findings
+                    .push(Finding::new("past-proof", &bolt, says));
             }
         }
+        Ok(())
+    }
+
+    /// What about thread, mark and head was assumed or looks odd.
+    fn doubts(&self, report: &mut Report) {
+        let thread = &self.asked.thread;
+        let bolt = thread.to_string();
         if !thread.is_common() {
             report.findings.push(
                 Finding::new(
@@ -268,33 +274,28 @@ impl<'a> Found<'a> {
             self.asked.class,
             Class::Grade2 | Class::Grade5 | Class::Grade8
         );
-        if inch_grade != (thread.series() == Series::Unified) && !self.asked.class.is_stainless() {
+        let inch_thread = thread.series() == Series::Unified;
+        if inch_grade != inch_thread && !self.asked.class.is_stainless() {
+            let says = format!(
+                "{} is a mark of the other family of threads",
+                self.asked.class
+            );
             report.findings.push(
-                Finding::new(
-                    "class-of-other-family",
-                    &bolt,
-                    format!(
-                        "{} is a mark of the other family of threads",
-                        self.asked.class
-                    ),
-                )
-                .next("look at the head again: dots and numbers are metric, radial lines are inch"),
+                Finding::new("class-of-other-family", &bolt, says)
+                    .next("look at the head again: numbers are metric, radial lines are inch"),
             );
         }
         if self.bearing.from == BearingFrom::Rule {
+            let mean = show::show(self.bearing.mean_diameter, &unit::MILLIMETRE);
             report.findings.push(
                 Finding::new(
                     "bearing-by-rule",
                     &bolt,
-                    format!(
-                        "the face under the head was taken as {} across its middle",
-                        show::show(self.bearing.mean_diameter, &unit::MILLIMETRE)
-                    ),
+                    format!("the face under the head was taken as {mean} across its middle"),
                 )
                 .weight(Weight::Note),
             );
         }
-        Ok(())
     }
 
     fn because(&self, report: &mut Report) {

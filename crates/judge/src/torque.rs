@@ -11,7 +11,7 @@ use calc::adapter::Adapter;
 use calc::fastener::Class;
 use calc::thread::Thread;
 use quantity::spec::Condition;
-use quantity::{Bound, Kind, Quantity, Said, Spec, Step, Torque, Unit, show, unit};
+use quantity::{Bound, Kind, Said, Spec, Step, Torque, Unit, show, unit};
 use report::{Align, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table};
 
 use crate::tightening::{self, Stage, StageFault, typed_unit};

@@ -4,7 +4,7 @@
 use calc::preload::friction::oiled_instead_of_dry;
 use calc::torque::lookalike::{LookAlike, Oddity, odd_torques, on_other_scale};
 use quantity::spec::Condition;
-use quantity::{Quantity, Unit, show, unit};
+use quantity::{Unit, show, unit};
 use report::{Ask, Finding, Report, Source, Weight};
 
 use super::Seen;
@@ -205,6 +205,7 @@ fn condition(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use quantity::Quantity;
 
     #[test]
     fn every_twin_is_another_scale_of_torque() {

@@ -1,0 +1,41 @@
+//! `matchmark preload`: what preload a torque gives, or the reverse.
+
+use app::preload::Asked;
+use clap::Args;
+use report::Report;
+
+/// Work out preload from torque, or torque from preload, with its range.
+#[derive(Debug, Args)]
+pub struct Preload {
+    /// The thread: `M8x1.25`, `M8`, `3/8-16`.
+    thread: String,
+    /// The strength mark on the head: `8.8`, `10.9`, `grade 5`, `A2-70`.
+    #[arg(long)]
+    class: String,
+    /// Friction in the thread and under the head: `0.12` or `0.10..0.16`.
+    #[arg(long)]
+    friction: String,
+    /// The tightening torque: `25 N·m`.
+    #[arg(long)]
+    torque: Option<String>,
+    /// The preload wanted: `18 kN`.
+    #[arg(long)]
+    preload: Option<String>,
+    /// A cylindrical head with inner hexagon instead of a hexagon head.
+    #[arg(long)]
+    socket_head: bool,
+}
+
+impl Preload {
+    /// Asks for the preload.
+    pub fn ask(&self) -> Report {
+        app::preload::preload(&Asked {
+            thread: self.thread.clone(),
+            class: self.class.clone(),
+            friction: self.friction.clone(),
+            torque: self.torque.clone(),
+            preload: self.preload.clone(),
+            socket_head: self.socket_head,
+        })
+    }
+}

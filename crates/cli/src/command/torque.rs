@@ -1,0 +1,54 @@
+//! `matchmark torque`: a tightening spec at the wrench.
+
+use app::torque::Asked;
+use clap::Args;
+use report::Report;
+
+/// Show a tightening spec in the wrench's unit and what to set.
+#[derive(Debug, Args)]
+pub struct Torque {
+    /// The spec: `50 lb-ft`, `12 N·m, 21 N·m`, `30 N·m + 90°`, `90 lb-ft dry`.
+    #[arg(allow_hyphen_values = true)]
+    spec: String,
+    /// The unit to show it in.
+    #[arg(long = "in", value_name = "UNIT")]
+    unit: Option<String>,
+    /// A wrench: `click 20..200 lbf·in 4 %`; give it again for another.
+    #[arg(long = "wrench", value_name = "WRENCH")]
+    wrenches: Vec<String>,
+    /// Handle, from the centre of the drive to the centre of the grip.
+    #[arg(long, value_name = "LENGTH")]
+    handle: Option<String>,
+    /// Adapter, from the centre of the drive to the centre of the fastener.
+    #[arg(long, value_name = "LENGTH")]
+    adapter: Option<String>,
+    /// Angle of the adapter: 0° straight out, 90° across, 180° folded back.
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    adapter_angle: Option<String>,
+    /// The thread: `M8x1.25`, `M8`, `3/8-16`.
+    #[arg(long)]
+    thread: Option<String>,
+    /// The strength mark on the head: `8.8`, `10.9`, `grade 5`.
+    #[arg(long)]
+    class: Option<String>,
+    /// How the threads are now: dry, oiled, sealer, threadlock.
+    #[arg(long)]
+    condition: Option<String>,
+}
+
+impl Torque {
+    /// Asks what to set.
+    pub fn ask(&self) -> Report {
+        app::torque::torque(&Asked {
+            spec: self.spec.clone(),
+            unit: self.unit.clone(),
+            wrenches: self.wrenches.clone(),
+            handle: self.handle.clone(),
+            adapter: self.adapter.clone(),
+            adapter_angle: self.adapter_angle.clone(),
+            thread: self.thread.clone(),
+            class: self.class.clone(),
+            condition: self.condition.clone(),
+        })
+    }
+}
