@@ -337,7 +337,7 @@ impl State {
             return;
         }
         if let Some(first) = joints.first() {
-            self.joint_mut(first).unplaced_back.push(item.clone());
+            add_to(&mut self.joint_mut(first).unplaced_back, item);
         }
     }
 
@@ -428,6 +428,15 @@ impl State {
             .or_else(|| joints.iter().find(with_seals))
             .or_else(|| joints.first())
             .cloned()
+    }
+}
+
+/// Adds an item to a list, to the count of the same description where there is one.
+fn add_to(list: &mut Vec<Item>, item: &Item) {
+    let same = |held: &&mut Item| held.counting(1) == item.counting(1);
+    match list.iter_mut().find(same) {
+        Some(held) => held.count += item.count,
+        None => list.push(item.clone()),
     }
 }
 

@@ -51,8 +51,9 @@ pub(super) fn item(words: &Words<'_>, mut walk: Walk<'_, '_>) -> Result<Item, Li
         walk.take(&["x", "×", "of"]);
     }
     while let Some(word) = walk.peek() {
-        if fact(words, &mut item, &mut walk)? {
-            sized = true;
+        if let Some(fact) = fact(words, &mut item, &mut walk)? {
+            // `new` may stand before the name; every other fact stands behind it.
+            sized |= fact == Fact::Measure;
             continue;
         }
         if sized && !is_sort_word(word.text) {
@@ -66,25 +67,37 @@ pub(super) fn item(words: &Words<'_>, mut walk: Walk<'_, '_>) -> Result<Item, Li
     Ok(item)
 }
 
+/// What a fact about an item says of the words to come.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Fact {
+    /// Whether it is new; a name may still follow.
+    Age,
+    /// A size, a hole, a grade: the name is over.
+    Measure,
+}
+
 /// Takes one fact about an item, if one comes.
-fn fact(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<bool, LineFault> {
+fn fact(
+    words: &Words<'_>,
+    item: &mut Item,
+    walk: &mut Walk<'_, '_>,
+) -> Result<Option<Fact>, LineFault> {
     let Some(word) = walk.peek() else {
-        return Ok(false);
+        return Ok(None);
     };
     if word.is(&["new", "old"]) {
         item.new = Some(word.is(&["new"]));
         walk.next();
-        // `new` may stand before the name; it does not end it.
-        return Ok(item.thread.is_some());
+        return Ok(Some(Fact::Age));
     }
     if word.is(&["hole", "holes"]) {
         walk.next();
         item.holes = holes(words, walk)?;
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     if word.text.starts_with('(') {
         item.note = Some(bracketed(words, walk)?);
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     if word.is(&["with"])
         && walk
@@ -94,7 +107,7 @@ fn fact(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<b
     {
         item.washer = true;
         walk.skip(2);
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     if word.is(&["grade", "class"]) {
         walk.next();
@@ -106,20 +119,24 @@ fn fact(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<b
             )
         })?;
         item.grade = Some(grade.text.to_owned());
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     if GRADES.contains(&word.text) {
         item.grade = Some(word.text.to_owned());
         walk.next();
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     sizes(words, item, walk)
 }
 
 /// Takes a thread, a length or a wrench size, if one comes.
-fn sizes(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<bool, LineFault> {
+fn sizes(
+    words: &Words<'_>,
+    item: &mut Item,
+    walk: &mut Walk<'_, '_>,
+) -> Result<Option<Fact>, LineFault> {
     let Some(word) = walk.peek() else {
-        return Ok(false);
+        return Ok(None);
     };
     if let Some(read) = size::size(word.text) {
         let size = read.map_err(|(offset, reason)| {
@@ -133,7 +150,7 @@ fn sizes(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<
         item.thread = Some(size.thread);
         item.length = size.length.or(item.length);
         walk.next();
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     let named = word.is(&["head", "long", "length"]);
     let skip = usize::from(named);
@@ -149,14 +166,14 @@ fn sizes(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<
         // `M8 x40`, with a blank before the length.
         item.length = Some(length);
         walk.next();
-        return Ok(true);
+        return Ok(Some(Fact::Measure));
     }
     let Some((length, used)) = size::length(first, second) else {
         if named && !word.is(&["head"]) {
             let expected = "a length with its unit: `long 40 mm`";
             return Err(LineFault::at(words.line, word.end(), expected));
         }
-        return Ok(false);
+        return Ok(None);
     };
     // After a bare thread a length is the bolt's own; otherwise it is the wrench it takes.
     let is_own = word.is(&["long", "length"])
@@ -170,7 +187,7 @@ fn sizes(words: &Words<'_>, item: &mut Item, walk: &mut Walk<'_, '_>) -> Result<
         item.head = Some(length);
     }
     walk.skip(skip + used);
-    Ok(true)
+    Ok(Some(Fact::Measure))
 }
 
 /// Settles what sort of thing the name means.

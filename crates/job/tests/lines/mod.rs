@@ -19,9 +19,9 @@ pub fn entry(number: u64, author: &str, line: &str) -> Entry {
 
 /// Entries of one person, numbered from 1.
 #[track_caller]
-pub fn entries(lines: &[&str]) -> Vec<Entry> {
+pub fn entries<S: AsRef<str>>(lines: &[S]) -> Vec<Entry> {
     (1..)
         .zip(lines)
-        .map(|(number, line)| entry(number, "Ada", line))
+        .map(|(number, line)| entry(number, "Ada", line.as_ref()))
         .collect()
 }

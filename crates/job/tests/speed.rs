@@ -1,0 +1,49 @@
+//! A record of 20,000 entries becomes a state in under a second (release build only: a
+//! debug build says nothing about speed).
+
+#[path = "lines/mod.rs"]
+mod lines;
+
+use job::replay;
+use lines::entries;
+
+#[test]
+#[cfg_attr(debug_assertions, ignore = "speed is measured in a release build")]
+#[expect(clippy::disallowed_methods, reason = "a test of speed needs a clock")]
+fn twenty_thousand_entries_in_under_a_second() {
+    let mut typed: Vec<String> = Vec::new();
+    // 250 parts, each off and on and tightened many times over, with readings, rags and undos.
+    for round in 0_u32.. {
+        let part = round % 250;
+        typed.push(format!(
+            "off part-{part}: 2 nuts 13 mm, 3 bolts M8x40, 1 bolt M8x65, bag {part}"
+        ));
+        typed.push("read cranking dry 205 210 208 210 212 210 psi".to_owned());
+        typed.push(format!("in port {part}: 3 rags"));
+        typed.push(format!("out port {part}: 3 rags"));
+        typed.push(format!("note part-{part}: looks like the last one"));
+        typed.push("undo".to_owned());
+        typed.push(format!(
+            "on part-{part}: 2 nuts 13 mm, 3 bolts M8x40, 1 bolt M8x65"
+        ));
+        typed.push(format!("tight part-{part} 12 Nm"));
+        if typed.len() >= 20_000 {
+            break;
+        }
+    }
+    let begun = std::time::Instant::now();
+    // Reading the lines is part of it: the record keeps lines, not acts.
+    let job = entries(&typed);
+    let read = begun.elapsed();
+    let state = replay(None, &job);
+    let took = begun.elapsed();
+    println!(
+        "{} entries: read in {read:?}, state after {took:?}",
+        job.len()
+    );
+    assert!(state.findings.is_empty(), "{:?}", &state.findings[..1]);
+    assert!(
+        took.as_secs_f64() < 1.0,
+        "it took {took:?}, {read:?} of it to read the lines"
+    );
+}
