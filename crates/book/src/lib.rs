@@ -36,24 +36,42 @@ mod gate;
 
 mod shop;
 
+pub mod codes;
+mod fault;
+mod lines;
+mod near;
+mod slip;
+mod tree;
+mod names;
+mod read;
+mod resolve;
+
+mod display;
+mod lookup;
+mod under;
+
 pub use amount::Amount;
 pub use book::{Book, Units};
 pub use check::Check;
 pub use circuit::Circuit;
 pub use date::Date;
+pub use display::{show_fault, show_faults};
 pub use effort::{Effort, Estimate, Outcome, OutcomeKind, OutsideWork};
 pub use engine::{Bank, Engine, InletCloses, Sense};
 pub use fact::Fact;
+pub use fault::{Fault, Severity};
 pub use gate::{CircuitState, GATES, Gate, Need, NeedKind, PartState, TemporaryState};
 pub use hole::{Bottom, Head, HeadShape, Holds, Hole, Position, Washer};
 pub use id::*;
 pub use joint::{Critical, Joint, Sealant};
 pub use limit::{Limit, Origin, OriginKind};
 pub use line::{Clamp, End, Line, LineKind};
+pub use lines::{LineColumn, Lines};
 pub use medium::{Crossing, CrossingGrade, Medium};
 pub use money::{Money, Price};
 pub use part::{NeedsOffAny, Pair, PairKind, Part, Way};
 pub use port::Port;
+pub use read::{Kind as TextKind, kind_of, read, read_shop};
 pub use rule::{Order, OrderAct, Rule};
 pub use seal::Seal;
 pub use shaft::{Drive, Shaft, ShaftKind};

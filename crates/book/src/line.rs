@@ -71,6 +71,24 @@ pub struct End {
     pub span: Span,
 }
 
+impl End {
+    /// An end on a port, of which nothing else is known.
+    #[must_use]
+    pub const fn at(port: Mention<PortRef>) -> Self {
+        let span = port.span;
+        Self {
+            port,
+            clamp: Fact::NeverAsked,
+            bore: Fact::NeverAsked,
+            key: Fact::NeverAsked,
+            reach: Fact::NeverAsked,
+            held_by: None,
+            mark: None,
+            span,
+        }
+    }
+}
+
 impl Line {
     /// The bore at one end (0 `from`, 1 `to`): the end's own, else the line's.
     #[must_use]

@@ -26,3 +26,25 @@ pub struct Mention<I> {
     /// Where it was written.
     pub span: Span,
 }
+
+impl Span {
+    /// The stretch from one byte up to another.
+    #[must_use]
+    pub const fn new(start: usize, end: usize) -> Self {
+        Self { start, end }
+    }
+
+    /// From the start of this to the end of the other.
+    #[must_use]
+    pub const fn to(self, other: Self) -> Self {
+        Self::new(self.start, other.end)
+    }
+}
+
+impl<I> Mention<I> {
+    /// A mention of an id.
+    #[must_use]
+    pub const fn new(id: I, span: Span) -> Self {
+        Self { id, span }
+    }
+}

@@ -1,5 +1,7 @@
 //! What differs between vehicles of one book: the job chooses one value for each variant.
 
+use std::collections::BTreeMap;
+
 use crate::id::VariantId;
 use crate::span::Span;
 
@@ -23,4 +25,25 @@ pub struct When {
     pub all: Vec<(VariantId, String)>,
     /// Where it stands.
     pub span: Span,
+}
+
+impl When {
+    /// Whether this and the other condition can never hold together.
+    #[must_use]
+    pub fn excludes(&self, other: &Self) -> bool {
+        self.all.iter().any(|(variant, value)| {
+            other
+                .all
+                .iter()
+                .any(|(name, wanted)| name == variant && wanted != value)
+        })
+    }
+
+    /// Whether the node exists for these choices. A variant nobody chose yet excludes nothing.
+    #[must_use]
+    pub fn holds(&self, chosen: &BTreeMap<VariantId, String>) -> bool {
+        self.all
+            .iter()
+            .all(|(variant, value)| chosen.get(variant).is_none_or(|choice| choice == value))
+    }
 }
