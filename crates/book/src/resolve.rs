@@ -10,7 +10,6 @@ use std::collections::BTreeMap;
 use crate::book::Book;
 use crate::codes;
 use crate::id::{HoleRef, Ref, VariantId};
-use crate::near::near;
 use crate::read::Reader;
 use crate::span::Mention;
 
@@ -89,14 +88,9 @@ fn check_holes(book: &Book, reader: &mut Reader) {
             continue;
         };
         if known.hole(hole).is_none() {
-            let names = known.holes.iter().map(|hole| hole.name.as_str());
-            let near = near(hole.as_str(), names);
-            reader.faults.add(codes::unknown_hole::fault(
-                *span,
-                hole.as_str(),
-                joint.as_str(),
-                &near,
-            ));
+            reader
+                .faults
+                .add(codes::unknown_hole::fault(*span, hole, known));
         }
     }
 }

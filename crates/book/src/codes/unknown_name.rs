@@ -8,7 +8,6 @@ use crate::span::Span;
 /// Something is named that the book does not have.
 pub static CODE: Code = Code {
     name: "unknown-name",
-    full: "book/unknown-name",
     summary: "something is named that the book does not have",
     explains: "The name is no id and no old id of any node of the kind that belongs here.",
     example: Example::Book(include_str!("../../faulty/unknown-name.kdl")),
@@ -16,5 +15,5 @@ pub static CODE: Code = Code {
 
 pub(crate) fn fault(span: Span, name: &str, noun: &str, near: &[String]) -> Fault {
     CODE.at(span, format!("there is no {noun} `{name}`"))
-        .maybe_hint(did_you_mean(near))
+        .hint(did_you_mean(near).unwrap_or_else(|| "add it, or correct the name".to_owned()))
 }

@@ -8,7 +8,6 @@ use crate::span::Span;
 /// A part is named that the book does not have.
 pub static CODE: Code = Code {
     name: "unknown-part",
-    full: "book/unknown-part",
     summary: "a part is named that the book does not have",
     explains: "Every part that is named must be a node of its own, for every variant it is \
         named in.",
@@ -17,6 +16,5 @@ pub static CODE: Code = Code {
 
 pub(crate) fn fault(span: Span, name: &str, near: &[String]) -> Fault {
     CODE.at(span, format!("there is no part `{name}`"))
-        .maybe_hint(did_you_mean(near))
-        .maybe_hint(near.is_empty().then(|| format!("add it: `part {name}`")))
+        .hint(did_you_mean(near).unwrap_or_else(|| format!("add it: `part {name}`")))
 }

@@ -8,7 +8,6 @@ use crate::span::Span;
 /// A port is named that the part does not have.
 pub static CODE: Code = Code {
     name: "unknown-port",
-    full: "book/unknown-port",
     summary: "a port is named that the part does not have",
     explains: "An end belongs on a port, written `part.port`. The port is a node inside its \
         part.",
@@ -17,11 +16,7 @@ pub static CODE: Code = Code {
 
 pub(crate) fn fault(span: Span, port: &str, part: &str, near: &[String]) -> Fault {
     CODE.at(span, format!("`{part}` has no port `{port}`"))
-        .maybe_hint(did_you_mean(near))
-        .maybe_hint(
-            near.is_empty()
-                .then(|| format!("add `port {port}` to `{part}`")),
-        )
+        .hint(did_you_mean(near).unwrap_or_else(|| format!("add `port {port}` to `{part}`")))
 }
 
 pub(crate) fn no_port(span: Span, text: &str) -> Fault {

@@ -8,7 +8,6 @@ use crate::span::Span;
 /// A fact has a name this node does not have.
 pub static CODE: Code = Code {
     name: "unknown-property",
-    full: "book/unknown-property",
     summary: "a fact has a name this node does not have",
     explains: "Every noun has its list of facts; docs/format.md has them all. A fact that no \
         noun has would be lost in silence, so it is refused.",
@@ -17,5 +16,7 @@ pub static CODE: Code = Code {
 
 pub(crate) fn fault(span: Span, word: &str, noun: &str, near: &[String]) -> Fault {
     CODE.at(span, format!("{noun} has no fact called `{word}`"))
-        .maybe_hint(did_you_mean(near))
+        .hint(did_you_mean(near).unwrap_or_else(|| {
+            "docs/format.md lists its facts; plain words go in `note=`".to_owned()
+        }))
 }

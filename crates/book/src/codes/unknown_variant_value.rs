@@ -8,7 +8,6 @@ use crate::span::Span;
 /// A variant or its value does not exist.
 pub static CODE: Code = Code {
     name: "unknown-variant-value",
-    full: "book/unknown-variant-value",
     summary: "a variant or its value does not exist",
     explains: "`when=` names a variant of the book and one of its values. A condition that can \
         never hold would make the node vanish.",
@@ -16,12 +15,9 @@ pub static CODE: Code = Code {
 };
 
 pub(crate) fn variant(span: Span, name: &str, near: &[String]) -> Fault {
-    CODE.at(span, format!("there is no variant `{name}`"))
-        .maybe_hint(did_you_mean(near))
-        .maybe_hint(
-            near.is_empty()
-                .then(|| format!("add it: `variant {name} one-value another`")),
-        )
+    CODE.at(span, format!("there is no variant `{name}`")).hint(
+        did_you_mean(near).unwrap_or_else(|| format!("add it: `variant {name} one-value another`")),
+    )
 }
 
 pub(crate) fn value(span: Span, variant: &str, value: &str, values: &[String]) -> Fault {

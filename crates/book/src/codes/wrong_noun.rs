@@ -7,7 +7,6 @@ use crate::span::Span;
 /// A name is of the wrong noun.
 pub static CODE: Code = Code {
     name: "wrong-noun",
-    full: "book/wrong-noun",
     summary: "a name is of the wrong noun",
     explains: "The name exists, but it is a hose where a part belongs, or a part where a joint \
         belongs.",
@@ -17,7 +16,9 @@ pub static CODE: Code = Code {
 pub(crate) fn fault(span: Span, name: &str, is: &str, wanted: &str, there: Span) -> Fault {
     CODE.at(span, format!("`{name}` is {is}, but {wanted} belongs here"))
         .also(there, "it stands here")
-        .maybe_hint((wanted == "a part").then(|| {
+        .hint(if wanted == "a part" {
             "the ends on a part's own ports are off before it anyway; name the part that is in the way".to_owned()
-        }))
+        } else {
+            format!("name {wanted}")
+        })
 }

@@ -11,7 +11,6 @@ use crate::hole::{Holds, Washer};
 use crate::id::{HoleName, JointId, PartId};
 use crate::joint::{Joint, Sealant};
 use crate::limit::Origin;
-use crate::near::near;
 use crate::read::Reader;
 use crate::read::fields::{Fields, said};
 use crate::read::hole;
@@ -186,14 +185,9 @@ fn known_holes(reader: &mut Reader, words: &[Word], joint: &Joint) -> Vec<HoleNa
     for word in words {
         for name in hole::names(reader, word) {
             if joint.hole(&name).is_none() {
-                let known = joint.holes.iter().map(|hole| hole.name.as_str());
-                let near = near(name.as_str(), known);
-                reader.faults.add(codes::unknown_hole::fault(
-                    word.span,
-                    name.as_str(),
-                    joint.id.as_str(),
-                    &near,
-                ));
+                reader
+                    .faults
+                    .add(codes::unknown_hole::fault(word.span, &name, joint));
             } else if !names.contains(&name) {
                 names.push(name);
             }
