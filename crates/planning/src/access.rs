@@ -174,7 +174,10 @@ impl Graph {
     }
 
     /// The parts among some mentions.
-    pub(crate) fn parts<'a>(&'a self, mentions: &'a [Mention<Ref>]) -> impl Iterator<Item = At> + 'a {
+    pub(crate) fn parts<'a>(
+        &'a self,
+        mentions: &'a [Mention<Ref>],
+    ) -> impl Iterator<Item = At> + 'a {
         mentions.iter().filter_map(|mention| match &mention.id {
             Ref::Part(part) => self.at(part),
             _ => None,

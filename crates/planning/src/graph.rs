@@ -22,8 +22,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use book::{Book, CircuitId, JointId, Order, OrderAct, Part, PartId, Ref};
 
 mod chosen;
-pub use chosen::{Choices, chosen, open_variants};
 pub(crate) use chosen::unchosen;
+pub use chosen::{Choices, chosen, open_variants};
 
 /// A part by its place in the graph.
 pub(crate) type At = usize;
@@ -105,7 +105,9 @@ impl Graph {
             book,
             index,
         };
-        graph.nodes = (0..graph.book.parts.len()).map(|at| graph.plain(at)).collect();
+        graph.nodes = (0..graph.book.parts.len())
+            .map(|at| graph.plain(at))
+            .collect();
         graph.fasten();
         graph.connect();
         graph
@@ -147,7 +149,10 @@ impl Graph {
 
     /// The place of a circuit in the book.
     pub(crate) fn circuit_at(&self, circuit: &CircuitId) -> Option<usize> {
-        self.book.circuits.iter().position(|other| other.id == *circuit)
+        self.book
+            .circuits
+            .iter()
+            .position(|other| other.id == *circuit)
     }
 
     /// The part an end sits on.
@@ -249,9 +254,11 @@ impl Graph {
     fn says_otherwise(&self, upper: At, lower: At) -> bool {
         let node = &self.nodes[upper];
         let in_every_way = |group: &Vec<Vec<At>>| group.iter().all(|way| way.contains(&lower));
-        let back = self.book.joints.iter().any(|joint| {
-            joint.of == self.part(lower).id && joint.to.id == self.part(upper).id
-        });
+        let back = self
+            .book
+            .joints
+            .iter()
+            .any(|joint| joint.of == self.part(lower).id && joint.to.id == self.part(upper).id);
         let ruled = |order: &Order| {
             order.act == OrderAct::TakeOff
                 && order.first.id == Ref::Part(self.part(lower).id.clone())
@@ -273,7 +280,8 @@ impl Graph {
             let mut ends = Vec::new();
             for line in 0..self.book.lines.len() {
                 let here = [0, 1].map(|end| {
-                    self.seat(line, end).is_some_and(|seat| inside.contains(&seat))
+                    self.seat(line, end)
+                        .is_some_and(|seat| inside.contains(&seat))
                 });
                 match here {
                     [true, false] => ends.push((line, 0)),
@@ -294,11 +302,18 @@ impl Graph {
         let circuit = &self.book.circuits[circuit];
         let ports = [&circuit.drains, &circuit.bleeds, &circuit.fills];
         let carries = |port: &book::Port| {
-            port.medium.known().is_some_and(|medium| medium.is_liquid() && *medium == circuit.medium)
+            port.medium
+                .known()
+                .is_some_and(|medium| medium.is_liquid() && *medium == circuit.medium)
         };
-        part.needs_drained.iter().any(|mention| mention.id == circuit.id)
+        part.needs_drained
+            .iter()
+            .any(|mention| mention.id == circuit.id)
             || circuit.through.iter().any(|mention| mention.id == part.id)
-            || ports.into_iter().flatten().any(|mention| mention.id.part == part.id)
+            || ports
+                .into_iter()
+                .flatten()
+                .any(|mention| mention.id.part == part.id)
             || part.ports.iter().any(carries)
     }
 }

@@ -6,6 +6,20 @@
 //! no clock and draw no luck from outside: a search takes a [`Budget`] of moves with a
 //! seed and a [`Stop`] flag, and the same problem, seed and budget give the same answer.
 
+mod graph;
+pub use graph::{Choices, Graph, chosen, open_variants};
+
+mod standing;
+pub use standing::Standing;
+
+mod access;
+pub use access::AccessFault;
+
+mod removal;
+
+mod step;
+pub mod sequence;
+
 pub mod reach;
 
 pub mod order;
@@ -16,3 +30,6 @@ mod effort;
 pub use effort::{Budget, Stop};
 
 mod chance;
+
+#[cfg(test)]
+mod example;

@@ -61,7 +61,9 @@ impl Standing {
     #[must_use]
     pub fn stages(joint: &Joint, hole: &book::HoleName) -> u32 {
         match joint.tighten_of(hole).map(|entry| &entry.stages) {
-            Some(book::Stages::Known(stages)) => u32::try_from(stages.len()).unwrap_or(u32::MAX).max(1),
+            Some(book::Stages::Known(stages)) => {
+                u32::try_from(stages.len()).unwrap_or(u32::MAX).max(1)
+            }
             Some(book::Stages::Unknown | book::Stages::DoesNotApply) | None => 1,
         }
     }
@@ -97,7 +99,8 @@ impl Standing {
                 };
                 self.opened.insert(name, 0);
             }
-            self.seals.insert(joint.id.clone(), vec![0; joint.seals.len()]);
+            self.seals
+                .insert(joint.id.clone(), vec![0; joint.seals.len()]);
         }
         for &(line, end) in &node.ends {
             self.ends_off.insert((book.lines[line].id.clone(), end));
