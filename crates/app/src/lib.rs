@@ -4,6 +4,14 @@
 //! computes nothing a lower crate could compute.
 
 pub mod option;
+pub mod folder;
+
+// pub mod begin;
+pub mod check;
+pub mod gate;
+pub mod ledger;
+pub mod lines;
+// pub mod write_back;
 
 pub mod convert;
 
@@ -17,6 +25,7 @@ pub mod prime;
 
 pub mod readings;
 pub mod flatness;
+pub mod lash;
 
 pub mod torque;
 pub mod preload;

@@ -1,5 +1,9 @@
 //! Every command, one file each; this file only lists them.
 
+mod check;
+mod ledger;
+mod record;
+
 mod convert;
 mod cranking;
 mod leakdown;
@@ -7,6 +11,7 @@ mod coolant;
 mod hydraulic_lock;
 mod prime;
 mod flatness;
+mod lash;
 mod torque;
 mod preload;
 mod hole;
@@ -19,6 +24,18 @@ use crate::context::Context;
 /// What can be asked.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// List every fault of a build book or a shop file.
+    Check(check::Check),
+    /// Put what happened into the record, one line an entry.
+    Log(record::Log),
+    /// Take back an entry: the last one of yours, or the one named.
+    Undo(record::Undo),
+    /// Read the record, line by line.
+    Record(record::Record),
+    /// List what is off, missing, left over, lost, put in or not renewed.
+    Outstanding(ledger::Outstanding),
+    /// Say whether a gate is open, and why not.
+    Gate(ledger::Gate),
     /// Read a figure with its unit and write it in another.
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
@@ -33,6 +50,8 @@ pub enum Command {
     Prime(prime::Prime),
     /// Judge how flat a face is from a table of heights.
     Flatness(flatness::Flatness),
+    /// Judge valve clearances and choose shims.
+    Lash(lash::Lash),
     /// Show a tightening spec in the wrench's unit and what to set.
     Torque(torque::Torque),
     /// Work out preload from torque, or torque from preload, with its range.
@@ -43,8 +62,14 @@ pub enum Command {
 
 impl Command {
     /// Asks the use case behind the command.
-    pub fn ask(&self, _context: &Context) -> Report {
+    pub fn ask(&self, context: &Context) -> Report {
         match self {
+            Self::Check(asked) => asked.ask(),
+            Self::Log(asked) => asked.ask(context),
+            Self::Undo(asked) => asked.ask(context),
+            Self::Record(asked) => asked.ask(context),
+            Self::Outstanding(asked) => asked.ask(context),
+            Self::Gate(asked) => asked.ask(context),
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
             Self::Leakdown(asked) => asked.ask(),
@@ -52,6 +77,7 @@ impl Command {
             Self::HydraulicLock(asked) => asked.ask(),
             Self::Prime(asked) => asked.ask(),
             Self::Flatness(asked) => asked.ask(),
+            Self::Lash(asked) => asked.ask(),
             Self::Torque(asked) => asked.ask(),
             Self::Preload(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),

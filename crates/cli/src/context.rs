@@ -2,6 +2,9 @@
 
 use std::path::PathBuf;
 
+use app::folder::{Folder, Hand};
+use report::Report;
+
 /// Surroundings, read once at the start and handed down as values.
 #[derive(Debug)]
 pub struct Context {
@@ -27,6 +30,23 @@ impl Context {
             job: job.unwrap_or_else(|| PathBuf::from(".")),
             author,
             now_micros: jiff::Timestamp::now().as_microsecond(),
+        }
+    }
+
+    /// Opens the job and asks, or says why it could not be opened.
+    pub fn with_job(&self, command: &'static str, ask: impl FnOnce(&mut Folder) -> Report) -> Report {
+        match Folder::open(&self.job) {
+            Ok(mut folder) => ask(&mut folder),
+            Err(fault) => fault.refusal(command),
+        }
+    }
+
+    /// Who writes, and when.
+    pub fn hand(&self) -> Hand {
+        Hand {
+            author: self.author.clone(),
+            micros: self.now_micros,
+            client: format!("cli-{}-{}", self.now_micros, std::process::id()),
         }
     }
 }

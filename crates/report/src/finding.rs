@@ -39,6 +39,9 @@ pub struct Finding {
     pub weight: Weight,
     /// Where in a text, if it is about a text.
     pub place: Option<Place>,
+    /// The finding as it is written where a text is at fault: place, excerpt, caret, hint.
+    /// A terminal shows this instead of its own form.
+    pub written: Option<String>,
     /// Further lines shown under it: an excerpt with a caret, candidates.
     pub detail: Vec<String>,
 }
@@ -55,6 +58,7 @@ impl Finding {
             next: None,
             weight: Weight::Look,
             place: None,
+            written: None,
             detail: Vec::new(),
         }
     }
@@ -84,6 +88,13 @@ impl Finding {
     #[must_use]
     pub fn at(mut self, place: Place) -> Self {
         self.place = Some(place);
+        self
+    }
+
+    /// The same finding as it is written where a text is at fault.
+    #[must_use]
+    pub fn written(mut self, text: impl Into<String>) -> Self {
+        self.written = Some(text.into());
         self
     }
 

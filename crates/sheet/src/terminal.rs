@@ -190,6 +190,9 @@ impl Terminal {
     }
 
     fn finding(&self, finding: &Finding) -> String {
+        if let Some(written) = &finding.written {
+            return format!("{}\n", written.trim_end());
+        }
         let mark = match finding.weight {
             Weight::Stop => "//",
             Weight::Look => "> ",

@@ -1,0 +1,51 @@
+//! Beginning a job.
+
+use std::path::Path;
+
+use report::{Cell, Align, Finding, Report, Table};
+
+use crate::folder::{BOOK, Folder, RECORD, SHOP};
+
+/// The layout of an engine across, without any figure.
+const SKELETON: &str = include_str!("../../book/skeleton/across.kdl");
+
+/// Begins a job: empty, from the skeleton, or from a build book.
+#[must_use]
+pub fn begin(path: &Path, from: Option<&str>) -> Report {
+    let text = match from {
+        None => None,
+        Some("skeleton") => Some(SKELETON.to_owned()),
+        Some(file) => match std::fs::read_to_string(file) {
+            Ok(text) => Some(text),
+            Err(why) => {
+                let finding = Finding::new("file", file, format!("could not be read: {why}"))
+                    .next("write `--from skeleton`, name a build book, or leave --from out");
+                return Report::refusal("new", "A new job", finding);
+            }
+        },
+    };
+    if let Some(text) = &text {
+        let checked = crate::check::check_text(from.unwrap_or(BOOK), text);
+        if checked.exit_status() != 0 {
+            return Report { command: "new", refused: true, ..checked };
+        }
+    }
+    match Folder::begin(path, text.as_deref(), None) {
+        Err(fault) => fault.refusal("new"),
+        Ok(folder) => begun(&folder),
+    }
+}
+
+fn begun(folder: &Folder) -> Report {
+    let mut report = Report::new("new", "A new job");
+    let mut table = Table::new(&[("file", "file", Align::Left), ("what", "what it is", Align::Left)]);
+    let shown = |name: &str| folder.path().join(name).display().to_string();
+    if folder.book.is_some() {
+        table.push(vec![Cell::from(shown(BOOK)), Cell::from("the build book: what the engine is")]);
+    }
+    table.push(vec![Cell::from(shown(RECORD)), Cell::from("the record: what happens, line by line")]);
+    report.rows = table;
+    report.headline = Some(format!("Begun in {}.", folder.path().display()));
+    report.because.push(format!("a {SHOP} beside them tells what wrenches, gauges, people and hours there are"));
+    report
+}

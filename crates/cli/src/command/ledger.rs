@@ -1,0 +1,32 @@
+//! `matchmark outstanding`, `gate`, `write-back`: where the job stands.
+
+use clap::Args;
+use report::Report;
+
+use crate::context::Context;
+
+/// List what is off, missing, left over, lost, put in or not renewed.
+#[derive(Debug, Args)]
+pub struct Outstanding {}
+
+impl Outstanding {
+    /// Lists it.
+    pub fn ask(&self, context: &Context) -> Report {
+        context.with_job("outstanding", |folder| app::ledger::outstanding(folder))
+    }
+}
+
+/// Say whether a gate is open, and why not.
+#[derive(Debug, Args)]
+pub struct Gate {
+    /// `before-opening`, `before-head-on`, `turn-by-hand`, `spin`, `fire`, `drive` or the
+    /// book's own; without a name, all of them.
+    name: Option<String>,
+}
+
+impl Gate {
+    /// Judges the gate.
+    pub fn ask(&self, context: &Context) -> Report {
+        context.with_job("gate", |folder| app::gate::gate(folder, self.name.as_deref()))
+    }
+}
