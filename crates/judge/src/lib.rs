@@ -4,17 +4,27 @@
 pub mod cranking;
 pub mod layout;
 pub mod leakdown;
+pub mod vacuum;
+pub mod trims;
+pub mod oil_pressure;
+pub mod cooling;
+pub mod tests;
+pub mod proof;
 
 // Filling and first start.
 pub mod coolant;
 pub mod hydraulic_lock;
 pub mod prime;
 
+// Whether it is worth it.
+pub mod options;
+
 // One number against one limit; every question that judges comes here.
 pub mod limit;
 
 // Faces, bores and clearances.
 pub mod flatness;
+pub mod lash;
 
 // What must hold before an act that cannot be taken back.
 pub mod gate;
