@@ -18,6 +18,13 @@ pub mod convert;
 pub mod typed;
 
 pub mod cranking;
+pub mod cooling;
+pub mod proof;
+pub mod next_test;
+pub mod oil_pressure;
+pub mod trims;
+pub mod vacuum;
+pub mod options;
 pub mod leakdown;
 pub mod coolant;
 pub mod hydraulic_lock;

@@ -6,6 +6,13 @@ mod record;
 
 mod convert;
 mod cranking;
+mod cooling;
+mod proof;
+mod next_test;
+mod oil_pressure;
+mod trims;
+mod vacuum;
+mod options;
 mod leakdown;
 mod coolant;
 mod hydraulic_lock;
@@ -40,6 +47,22 @@ pub enum Command {
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
     Cranking(cranking::Cranking),
+    /// Judge whether the cooling system holds pressure.
+    CoolingPressure(cooling::CoolingPressure),
+    /// Judge a test for combustion gas in the coolant by its conditions.
+    GasTest(cooling::GasTest),
+    /// Compare cranking readings before and after some work.
+    Proof(proof::Proof),
+    /// Name the test that parts the explanations that remain.
+    NextTest(next_test::NextTest),
+    /// Judge oil pressure; the figure at warm idle decides.
+    OilPressure(oil_pressure::OilPressure),
+    /// Compare fuel trims bank to bank.
+    Trims(trims::Trims),
+    /// Read a vacuum gauge at warm idle.
+    Vacuum(vacuum::Vacuum),
+    /// Compare ways out; each must cure every known fault.
+    Options(options::Options),
     /// Judge leak-down losses by a named rule and the place of the hiss.
     Leakdown(leakdown::Leakdown),
     /// What to pour over what stayed inside.
@@ -72,6 +95,14 @@ impl Command {
             Self::Gate(asked) => asked.ask(context),
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
+            Self::CoolingPressure(asked) => asked.ask(),
+            Self::GasTest(asked) => asked.ask(),
+            Self::Proof(asked) => asked.ask(),
+            Self::NextTest(asked) => asked.ask(),
+            Self::OilPressure(asked) => asked.ask(),
+            Self::Trims(asked) => asked.ask(),
+            Self::Vacuum(asked) => asked.ask(),
+            Self::Options(asked) => asked.ask(),
             Self::Leakdown(asked) => asked.ask(),
             Self::Coolant(asked) => asked.ask(),
             Self::HydraulicLock(asked) => asked.ask(),

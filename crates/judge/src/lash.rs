@@ -1,0 +1,515 @@
+//! Valve lash: what was found, which shim goes where, and whether the readings afterwards
+//! agree with the arithmetic.
+//!
+//! The choice of shims is `calc::lash`; here stand verdicts, words and the order of work.
+
+mod after;
+mod turn;
+
+#[cfg(test)]
+mod tests;
+
+use calc::decision::DecisionError;
+use calc::lash::{Aim, Choice, LashError, Origin, Plan, clearance_with, plan, without_film};
+use quantity::{Bound, Length, NotFinite, Quantity, Range, Unit, show, show_bound, show_range};
+use report::{
+    Align, Ask, Caution, Cell, Figure, Finding, Report, Row, Source, Table, Verdict, Weight,
+};
+use thiserror::Error;
+
+use crate::limit::{Decision, Limit, Reading, decide};
+pub use after::{After, check};
+
+/// A window whose ends lie further apart than this was likely mistyped: `.006-.10 in`.
+const ODD_RATIO: f64 = 8.0;
+
+/// Inlet or exhaust.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Port {
+    /// Inlet.
+    Inlet,
+    /// Exhaust: never set tight.
+    Exhaust,
+}
+
+/// What sets the clearance.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Adjuster {
+    /// Shims, and whether the cams come out was not said.
+    #[default]
+    Shim,
+    /// Shims on top of the bucket, changed with the cam in place.
+    ShimOver,
+    /// Shims under the bucket: changing one means cams out.
+    ShimUnder,
+    /// Screw and nut.
+    Screw,
+    /// Hydraulic: no clearance to set, a preload instead.
+    Hydraulic,
+}
+
+/// One valve as found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Valve {
+    /// Its name on the sheet.
+    pub name: String,
+    /// Inlet or exhaust.
+    pub port: Port,
+    /// The clearance; nothing where it was not measured.
+    pub clearance: Option<Bound<Length>>,
+    /// The shim under it now.
+    pub shim: Option<Length>,
+}
+
+/// The question.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lash {
+    /// The valves, in the order of the sheet.
+    pub valves: Vec<Valve>,
+    /// The clearance of an inlet valve.
+    pub inlet: Range<Length>,
+    /// The clearance of an exhaust valve.
+    pub exhaust: Range<Length>,
+    /// Single shims at hand.
+    pub stock: Vec<Length>,
+    /// Sizes sold come in multiples of this.
+    pub step: Option<Length>,
+    /// What sets the clearance.
+    pub adjuster: Adjuster,
+    /// What is to be least; chosen by the adjuster where not said.
+    pub aim: Option<Aim>,
+    /// A sealant film that will lift the cams and is not there while measuring.
+    pub film: Option<Length>,
+    /// Advance of the adjusting screw per turn.
+    pub pitch: Option<Length>,
+    /// Readings after the shims were fitted.
+    pub after: Vec<After>,
+    /// The unit to show.
+    pub unit: Unit,
+}
+
+/// Why shims cannot be chosen.
+#[derive(Clone, Debug, PartialEq, Error)]
+enum Unanswerable {
+    #[error(transparent)]
+    Lash(#[from] LashError),
+    #[error(transparent)]
+    Decision(#[from] DecisionError),
+    #[error(transparent)]
+    NotFinite(#[from] NotFinite),
+}
+
+/// Answers.
+#[must_use]
+pub fn judge(asked: &Lash) -> Report {
+    const TITLE: &str = "Valve lash";
+    if asked.adjuster == Adjuster::Hydraulic {
+        return hydraulic(TITLE);
+    }
+    answer(asked, TITLE).unwrap_or_else(|fault| {
+        let finding = Finding::new("lash", "", fault.to_string())
+            .next("look at the windows and shims of the sheet, and the unit they are in");
+        Report::refusal("lash", TITLE, finding)
+    })
+}
+
+fn answer(asked: &Lash, title: &str) -> Result<Report, Unanswerable> {
+    let windows = Windows::of(asked)?;
+    let mut report = Report::new("lash", title);
+    let decisions = asked
+        .valves
+        .iter()
+        .map(|valve| windows.decide(valve, &asked.unit))
+        .collect::<Result<Vec<Decision>, Unanswerable>>()?;
+    overall(&mut report, &decisions);
+    windows.question(&mut report, asked);
+    if asked.adjuster == Adjuster::Screw {
+        turn::tell(&mut report, asked, &windows, &decisions)?;
+    } else {
+        shims(&mut report, asked, &windows, &decisions)?;
+    }
+    for (valve, decision) in asked.valves.iter().zip(&decisions) {
+        report.findings.extend(decision.finding(&valve.name));
+    }
+    after::tell(&mut report, asked, &windows)?;
+    manners(&mut report, asked);
+    Ok(report)
+}
+
+/// The windows in force: dry ones where a film will lift the cams.
+struct Windows {
+    inlet: Range<Length>,
+    exhaust: Range<Length>,
+}
+
+impl Windows {
+    fn of(asked: &Lash) -> Result<Self, Unanswerable> {
+        let dry = |window| match asked.film {
+            Some(film) => without_film(window, film),
+            None => Ok(window),
+        };
+        Ok(Self {
+            inlet: dry(asked.inlet)?,
+            exhaust: dry(asked.exhaust)?,
+        })
+    }
+
+    const fn of_port(&self, port: Port) -> Range<Length> {
+        match port {
+            Port::Inlet => self.inlet,
+            Port::Exhaust => self.exhaust,
+        }
+    }
+
+    fn decide(&self, valve: &Valve, unit: &Unit) -> Result<Decision, Unanswerable> {
+        let limit = Limit::between(self.of_port(valve.port));
+        let reading = valve.clearance.map(Reading::bound);
+        Ok(decide(
+            &format!("{} clearance", valve.name),
+            reading.as_ref(),
+            &limit,
+            &[],
+            unit,
+        )?)
+    }
+
+    /// Says the dry window, and asks about a window nobody would print.
+    fn question(&self, report: &mut Report, asked: &Lash) {
+        for (name, typed, used) in [
+            ("inlet", asked.inlet, self.inlet),
+            ("exhaust", asked.exhaust, self.exhaust),
+        ] {
+            if asked.film.is_some() {
+                let shown = show_range(used, &asked.unit);
+                report.figures.push(
+                    Figure::new(
+                        if name == "inlet" {
+                            "inlet_dry"
+                        } else {
+                            "exhaust_dry"
+                        },
+                        format!("{name}, without the film"),
+                        used.low,
+                        shown,
+                    )
+                    .between(used.low, used.high)
+                    .note("the film lifts the cam and adds clearance, so less is set dry"),
+                );
+            }
+            if typed.high.si() >= ODD_RATIO * typed.low.si() && typed.low.si() > 0.0 {
+                let says = format!(
+                    "{} is {:.0} times as wide at its high end; no maker prints that",
+                    show_range(typed, &asked.unit),
+                    typed.high.si() / typed.low.si()
+                );
+                report.findings.push(
+                    Finding::new("odd-window", name, says)
+                        .next("read the book again: a zero may be missing behind the point"),
+                );
+            }
+        }
+    }
+}
+
+fn overall(report: &mut Report, decisions: &[Decision]) {
+    let count = |verdict| {
+        decisions
+            .iter()
+            .filter(|decision| decision.verdict == verdict)
+            .count()
+    };
+    let (outside, open, missing) = (
+        count(Verdict::Outside),
+        count(Verdict::Undecided),
+        count(Verdict::NotMeasured),
+    );
+    let verdict = match (outside, open, missing) {
+        (1.., _, _) => Verdict::Outside,
+        (_, 1.., _) => Verdict::Undecided,
+        (_, _, 1..) => Verdict::NotMeasured,
+        _ if decisions.is_empty() => Verdict::NotMeasured,
+        _ => Verdict::Within,
+    };
+    let mut parts = vec![format!("{outside} of {} outside as found", decisions.len())];
+    if open > 0 {
+        parts.push(format!("{open} undecided"));
+    }
+    if missing > 0 {
+        parts.push(format!("{missing} not measured"));
+    }
+    report.verdict = Some(verdict);
+    report.headline = Some(format!("{}.", parts.join(", ")));
+}
+
+fn shims(
+    report: &mut Report,
+    asked: &Lash,
+    windows: &Windows,
+    decisions: &[Decision],
+) -> Result<(), Unanswerable> {
+    let mut table = Table::new(&[
+        ("valve", "valve", Align::Left),
+        ("kind", "kind", Align::Left),
+        ("found", "found", Align::Right),
+        ("verdict", "as found", Align::Left),
+        ("was", "shim was", Align::Right),
+        ("fitted", "fit", Align::Right),
+        ("from", "from", Align::Left),
+        ("result", "gives", Align::Right),
+    ]);
+    let pooled = Pooled::of(asked, windows, report);
+    let aim = asked.aim.unwrap_or(match asked.adjuster {
+        Adjuster::ShimUnder => Aim::FewestDisturbed,
+        Adjuster::Shim | Adjuster::ShimOver | Adjuster::Screw | Adjuster::Hydraulic => {
+            Aim::FewestToBuy
+        }
+    });
+    let choices: Vec<Choice> = pooled.iter().map(|pooled| pooled.choice).collect();
+    let chosen = plan(&choices, &asked.stock, asked.step, aim)?;
+    let mut placed = pooled.iter().zip(&chosen.fitted).peekable();
+    for (at, (valve, decision)) in asked.valves.iter().zip(decisions).enumerate() {
+        let shim = placed
+            .next_if(|(pooled, _)| pooled.valve == at)
+            .map(|(_, shim)| *shim);
+        table.push(row(asked, valve, decision, shim, &pooled)?);
+    }
+    report.rows = table;
+    tell_counts(report, &chosen, aim, asked);
+    other_end(report, &choices, asked, aim, &chosen)?;
+    shopping(report, asked, &pooled, &chosen);
+    Ok(())
+}
+
+/// A valve that takes part in the exchange of shims.
+struct Pooled {
+    valve: usize,
+    name: String,
+    choice: Choice,
+}
+
+impl Pooled {
+    /// Valves with a shim and a reading that some shim is safe for; the others are said.
+    fn of(asked: &Lash, windows: &Windows, report: &mut Report) -> Vec<Self> {
+        let mut pooled = Vec::new();
+        for (at, valve) in asked.valves.iter().enumerate() {
+            let (Some(measured), Some(fitted)) = (valve.clearance, valve.shim) else {
+                if valve.clearance.is_some() {
+                    report.asks.push(Ask::new(
+                        format!("shim of {}", valve.name),
+                        "the new shim is worked out from the one that is in.",
+                        "Measure it with a micrometer; the number on it may be an index, not a size.",
+                    ));
+                }
+                continue;
+            };
+            let choice = Choice {
+                fitted,
+                measured,
+                window: windows.of_port(valve.port),
+                looser: valve.port == Port::Exhaust,
+            };
+            let alone = plan(&[choice], &asked.stock, asked.step, Aim::FewestToBuy);
+            match alone {
+                Ok(_) => pooled.push(Self { valve: at, name: valve.name.clone(), choice }),
+                Err(_) => report.findings.push(
+                    Finding::new(
+                        "no-safe-shim",
+                        valve.name.clone(),
+                        format!("{} is too wide a reading for this window: no size is safe for all of it", show_bound(measured, &asked.unit)),
+                    )
+                    .next("fit a clearly thinner shim so that a blade enters, measure, then choose"),
+                ),
+            }
+        }
+        pooled
+    }
+}
+
+fn row(
+    asked: &Lash,
+    valve: &Valve,
+    decision: &Decision,
+    shim: Option<(Length, Origin)>,
+    pooled: &[Pooled],
+) -> Result<Row, Unanswerable> {
+    let unit = &asked.unit;
+    let figure = |name, length: Length| Figure::new(name, name, length, show(length, unit));
+    let from = shim.map(|(_, origin)| match origin {
+        Origin::Own => "keeps its own".to_owned(),
+        Origin::Valve(other) => format!(
+            "out of {}",
+            pooled.get(other).map_or("", |other| other.name.as_str())
+        ),
+        Origin::Stock(_) => "stock".to_owned(),
+        Origin::Bought => "buy".to_owned(),
+    });
+    let result = match (valve.shim, valve.clearance, shim) {
+        (Some(was), Some(found), Some((new, _))) => clearance_with(was, found, new)?,
+        _ => None,
+    };
+    let result = match result {
+        Some(range) if range.low == range.high => Some(figure("result", range.low)),
+        Some(range) => Some(
+            Figure::new(
+                "result",
+                "result",
+                Length::from_si(range.low.si() / 2.0 + range.high.si() / 2.0)?,
+                show_range(range, unit),
+            )
+            .between(range.low, range.high),
+        ),
+        None => None,
+    };
+    Ok(vec![
+        Cell::from(valve.name.clone()),
+        Cell::from(match valve.port {
+            Port::Inlet => "inlet",
+            Port::Exhaust => "exhaust",
+        }),
+        Cell::from(
+            valve
+                .clearance
+                .map_or_else(|| "-".to_owned(), |found| show_bound(found, unit)),
+        ),
+        Cell::from(decision.verdict),
+        Cell::from(valve.shim.map(|shim| figure("was", shim))),
+        Cell::from(shim.map(|(size, _)| figure("fitted", size))),
+        Cell::from(from),
+        Cell::from(result),
+    ])
+}
+
+fn tell_counts(report: &mut Report, chosen: &Plan, aim: Aim, asked: &Lash) {
+    report
+        .figures
+        .push(Figure::count("to_buy", "shims to buy", chosen.to_buy));
+    report.figures.push(Figure::count(
+        "changed",
+        "valves whose shim changes",
+        chosen.changed,
+    ));
+    report.figures.push(Figure::new(
+        "off_middle",
+        "off the middle of the window, all together",
+        chosen.off_middle,
+        show(chosen.off_middle, &asked.unit),
+    ));
+    report.because.push(match aim {
+        Aim::FewestToBuy => {
+            "fewest shims to buy, then fewest valves disturbed, then nearest the middle".to_owned()
+        }
+        Aim::FewestDisturbed => {
+            "fewest valves disturbed, then fewest shims to buy, then nearest the middle".to_owned()
+        }
+    });
+    report.because.push("new shim = old shim + found − wanted; a reading that is a bound takes a shim safe for all of it".to_owned());
+}
+
+/// The other end of the bargain, where it differs.
+fn other_end(
+    report: &mut Report,
+    choices: &[Choice],
+    asked: &Lash,
+    aim: Aim,
+    chosen: &Plan,
+) -> Result<(), Unanswerable> {
+    let (other, words) = match aim {
+        Aim::FewestToBuy => (Aim::FewestDisturbed, "disturbing the fewest valves"),
+        Aim::FewestDisturbed => (Aim::FewestToBuy, "buying the fewest shims"),
+    };
+    let seen = plan(choices, &asked.stock, asked.step, other)?;
+    if (seen.to_buy, seen.changed) != (chosen.to_buy, chosen.changed) {
+        report.findings.push(
+            Finding::new(
+                "other-way",
+                "",
+                format!(
+                    "{words} instead: {} to buy, {} changed",
+                    seen.to_buy, seen.changed
+                ),
+            )
+            .next(match other {
+                Aim::FewestToBuy => "--aim fewest-to-buy",
+                Aim::FewestDisturbed => "--aim fewest-disturbed",
+            })
+            .weight(Weight::Note),
+        );
+    }
+    Ok(())
+}
+
+/// Which sizes to buy, which to measure again, which are left over.
+fn shopping(report: &mut Report, asked: &Lash, pooled: &[Pooled], chosen: &Plan) {
+    for (pooled, (size, origin)) in pooled.iter().zip(&chosen.fitted) {
+        let wide = !matches!(pooled.choice.measured, Bound::Exactly(_));
+        if wide && *origin != Origin::Own {
+            report.findings.push(
+                Finding::new(
+                    "measure-again",
+                    pooled.name.clone(),
+                    format!("the clearance is only known as {}; {} is safe for all of it", show_bound(pooled.choice.measured, &asked.unit), show(*size, &asked.unit)),
+                )
+                .next("measure again with this shim in: a valve that was held open may still be tight, and a better size may fit")
+                .weight(Weight::Look),
+            );
+        }
+    }
+    let mut left: Vec<String> = pooled
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| {
+            !chosen.fitted.iter().enumerate().any(|(row, (_, origin))| {
+                *origin == Origin::Valve(*at) || (row == *at && *origin == Origin::Own)
+            })
+        })
+        .map(|(_, pooled)| show(pooled.choice.fitted, &asked.unit))
+        .collect();
+    if !left.is_empty() {
+        left.sort();
+        report.findings.push(
+            Finding::new(
+                "left-over",
+                "",
+                format!("left over for stock: {}", left.join(", ")),
+            )
+            .weight(Weight::Note),
+        );
+    }
+    if asked.step.is_none() && chosen.to_buy > 0 {
+        report.asks.push(Ask::new(
+            "step of the shims sold",
+            "the size to buy is the exact middle until it is known.",
+            "Give --step \"0.05 mm\" or what your supplier lists.",
+        ));
+    }
+}
+
+/// Order of work, and what is not trusted.
+fn manners(report: &mut Report, asked: &Lash) {
+    if asked.adjuster == Adjuster::ShimUnder {
+        report.cautions.push(Caution::new(
+            "before the cams come out",
+            "read every valve first: once a cam is out no clearance can be read. Loosen its caps evenly, in rounds, by the maker's order.",
+        ));
+    }
+    report.findings.push(
+        Finding::new("shims-last", "", "cutting seats or valve faces closes every clearance: choose shims after that work, not before").weight(Weight::Note),
+    );
+    report.cite(Source::common_practice("new shim = old shim + found − wanted; exhaust never tight; measure shims, do not trust their marks"));
+}
+
+fn hydraulic(title: &str) -> Report {
+    let mut report = Report::new("lash", title);
+    report.headline =
+        Some("Hydraulic followers have no clearance to set; they have a preload.".to_owned());
+    report.verdict = Some(Verdict::NotMeasured);
+    report.asks.push(Ask::new(
+        "plunger travel of each follower",
+        "a follower that is pumped up or dry holds a valve open and falsifies compression readings.",
+        "Turn the lobe away, let the follower leak down, measure how far the plunger sits in; the maker's travel wins over the usual 0.5 to 1.0 mm.",
+    ));
+    report.cite(Source::common_practice(
+        "hydraulic preload 0.5 to 1.0 mm of plunger travel",
+    ));
+    report
+}
