@@ -18,8 +18,15 @@ type Instance = (String, crew::Problem, Option<u64>);
 
 /// Runs all instances, or those of one set, and prints a line for each.
 pub fn bench(run: &Run, set: Option<&str>) -> Result<()> {
-    let instances = if run.generated { draw::jobs()? } else { from_files(set)? };
-    println!("{:<12} {:>5} {:>7} {:>7} {:>7} {:>8} {:>8} {:>8}", "instance", "steps", "finish", "best", "bound", "gap", "first", "time");
+    let instances = if run.generated {
+        draw::jobs()?
+    } else {
+        from_files(set)?
+    };
+    println!(
+        "{:<12} {:>5} {:>7} {:>7} {:>7} {:>8} {:>8} {:>8}",
+        "instance", "steps", "finish", "best", "bound", "gap", "first", "time"
+    );
     let mut rows = Vec::new();
     let (mut sum, mut counted) = (0.0, 0);
     for (name, problem, best) in instances.iter().filter(|(name, ..)| run.wants(name)) {
@@ -37,7 +44,10 @@ pub fn bench(run: &Run, set: Option<&str>) -> Result<()> {
         drop(alarm);
         let took = watch.seconds();
         let finish = found.schedule.finish;
-        ensure!(problem.obeys(&found.schedule), "{name}: the plan breaks the problem");
+        ensure!(
+            problem.obeys(&found.schedule),
+            "{name}: the plan breaks the problem"
+        );
         let gap = best.map(|best| 100.0 * (f64::from(finish) - best as f64) / best as f64);
         if let Some(gap) = gap {
             sum += gap;
@@ -47,8 +57,11 @@ pub fn bench(run: &Run, set: Option<&str>) -> Result<()> {
         let percent = gap.map_or("-".to_owned(), |gap| format!("{gap:.2} %"));
         println!(
             "{name:<12} {:>5} {finish:>7} {shown:>7} {:>7} {percent:>8} {:>5.0} ms {took:>6.2} s{} {}",
-            problem.steps().len(), found.bound, first.unwrap_or(0.0) * 1e3,
-            if found.proved() { " proved" } else { "" }, found.moves
+            problem.steps().len(),
+            found.bound,
+            first.unwrap_or(0.0) * 1e3,
+            if found.proved() { " proved" } else { "" },
+            found.moves
         );
         rows.push(json!({
             "instance": name, "value": finish, "best": best, "gap": gap, "bound": found.bound,
@@ -60,9 +73,17 @@ pub fn bench(run: &Run, set: Option<&str>) -> Result<()> {
         fs::write(file, serde_json::to_string_pretty(&rows)?)?;
     }
     if counted > 0 {
-        println!("mean gap {:.2} % over {counted} instances at {} s", sum / f64::from(counted), run.seconds);
+        println!(
+            "mean gap {:.2} % over {counted} instances at {} s",
+            sum / f64::from(counted),
+            run.seconds
+        );
     } else {
-        println!("{} made-up jobs at {} s, no best value known", rows.len(), run.seconds);
+        println!(
+            "{} made-up jobs at {} s, no best value known",
+            rows.len(),
+            run.seconds
+        );
     }
     Ok(())
 }
@@ -72,12 +93,20 @@ fn from_files(set: Option<&str>) -> Result<Vec<Instance>> {
     let folder = published::folder().join("rcpsp");
     let best = published::column(&folder.join("best_known.csv"), "upper")?;
     if let Some(set) = set {
-        ensure!(SETS.contains(&set), "there is no set {set:?}; write one of {}", SETS.join(", "));
+        ensure!(
+            SETS.contains(&set),
+            "there is no set {set:?}; write one of {}",
+            SETS.join(", ")
+        );
     }
     let mut instances = Vec::new();
-    for set in SETS.iter().filter(|&&s| set.is_none_or(|wanted| wanted == s)) {
+    for set in SETS
+        .iter()
+        .filter(|&&s| set.is_none_or(|wanted| wanted == s))
+    {
         for (name, file) in published::files(&folder.join(set), ".rcp")? {
-            let problem = published::project(&published::read(&file)?).with_context(|| name.clone())?;
+            let problem =
+                published::project(&published::read(&file)?).with_context(|| name.clone())?;
             let best = best.get(&name).copied();
             instances.push((name, problem, best));
         }

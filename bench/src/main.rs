@@ -13,6 +13,9 @@ mod order;
 mod crew;
 mod reach;
 
+#[cfg(test)]
+mod tests;
+
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};

@@ -19,8 +19,15 @@ type Instance = (String, order::Problem, Option<u64>);
 
 /// Runs all instances and prints a line for each.
 pub fn bench(run: &Run) -> Result<()> {
-    let instances = if run.generated { draw::orders()? } else { from_files()? };
-    println!("{:<12} {:>5} {:>9} {:>9} {:>9} {:>8} {:>8} {:>8}", "instance", "steps", "value", "best", "bound", "gap", "first", "time");
+    let instances = if run.generated {
+        draw::orders()?
+    } else {
+        from_files()?
+    };
+    println!(
+        "{:<12} {:>5} {:>9} {:>9} {:>9} {:>8} {:>8} {:>8}",
+        "instance", "steps", "value", "best", "bound", "gap", "first", "time"
+    );
     let mut rows = Vec::new();
     let (mut sum, mut counted) = (0.0, 0);
     for (name, problem, best) in instances.iter().filter(|(name, ..)| run.wants(name)) {
@@ -36,7 +43,10 @@ pub fn bench(run: &Run) -> Result<()> {
         });
         drop(alarm);
         let took = watch.seconds();
-        ensure!(problem.value(&found.order) == Some(found.value), "{name}: the order does not cost what was said");
+        ensure!(
+            problem.value(&found.order) == Some(found.value),
+            "{name}: the order does not cost what was said"
+        );
         let gap = best.map(|best| 100.0 * (found.value as f64 - best as f64) / best as f64);
         if let Some(gap) = gap.filter(|_| !HARD.contains(&name.as_str())) {
             sum += gap;
@@ -46,7 +56,11 @@ pub fn bench(run: &Run) -> Result<()> {
         let percent = gap.map_or("-".to_owned(), |gap| format!("{gap:.2} %"));
         println!(
             "{name:<12} {:>5} {:>9} {:>9} {:>9} {percent:>8} {:>5.0} ms {took:>6.2} s{}",
-            problem.len(), found.value, shown(*best), found.bound, first.unwrap_or(0.0) * 1e3,
+            problem.len(),
+            found.value,
+            shown(*best),
+            found.bound,
+            first.unwrap_or(0.0) * 1e3,
             if found.proved() { " proved" } else { "" },
         );
         rows.push(json!({
@@ -58,9 +72,17 @@ pub fn bench(run: &Run) -> Result<()> {
         fs::write(file, serde_json::to_string_pretty(&rows)?)?;
     }
     if counted > 0 {
-        println!("mean gap {:.2} % over {counted} instances at {} s", sum / f64::from(counted), run.seconds);
+        println!(
+            "mean gap {:.2} % over {counted} instances at {} s",
+            sum / f64::from(counted),
+            run.seconds
+        );
     } else {
-        println!("{} made-up orders at {} s, no best value known", rows.len(), run.seconds);
+        println!(
+            "{} made-up orders at {} s, no best value known",
+            rows.len(),
+            run.seconds
+        );
     }
     Ok(())
 }

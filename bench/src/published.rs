@@ -14,7 +14,8 @@ pub fn folder() -> PathBuf {
 
 /// The files with this ending in a folder, by name without the ending, sorted.
 pub fn files(folder: &Path, ending: &str) -> Result<Vec<(String, PathBuf)>> {
-    let entries = fs::read_dir(folder).with_context(|| format!("cannot list {}", folder.display()))?;
+    let entries =
+        fs::read_dir(folder).with_context(|| format!("cannot list {}", folder.display()))?;
     let mut found = Vec::new();
     for entry in entries {
         let path = entry?.path();
@@ -24,7 +25,11 @@ pub fn files(folder: &Path, ending: &str) -> Result<Vec<(String, PathBuf)>> {
         }
     }
     found.sort();
-    ensure!(!found.is_empty(), "no {ending} files in {}", folder.display());
+    ensure!(
+        !found.is_empty(),
+        "no {ending} files in {}",
+        folder.display()
+    );
     Ok(found)
 }
 
@@ -35,11 +40,14 @@ pub fn column(file: &Path, name: &str) -> Result<BTreeMap<String, u64>> {
     let heads = lines.next().unwrap_or_default();
     let place = heads.split(',').position(|head| head.trim() == name);
     let place = place.with_context(|| format!("{}: no column {name}", file.display()))?;
-    let rows = lines.enumerate().filter(|(_, line)| !line.trim().is_empty());
+    let rows = lines
+        .enumerate()
+        .filter(|(_, line)| !line.trim().is_empty());
     rows.map(|(i, line)| {
         let cells: Vec<&str> = line.split(',').map(str::trim).collect();
         let value = cells.get(place).and_then(|cell| cell.parse().ok());
-        let value = value.with_context(|| format!("{}:{}: no number in column {name}", file.display(), i + 2))?;
+        let value = value
+            .with_context(|| format!("{}:{}: no number in column {name}", file.display(), i + 2))?;
         Ok((cells[0].to_owned(), value))
     })
     .collect()
@@ -68,7 +76,8 @@ pub fn ordering(text: &str) -> Result<order::Problem> {
         let read = word.parse();
         read.with_context(|| format!("line {line}: {word:?} is no whole number ({what})"))
     };
-    let n = usize::try_from(number("number of steps")?).context("the number of steps is negative")?;
+    let n =
+        usize::try_from(number("number of steps")?).context("the number of steps is negative")?;
     ensure!(n <= 5_000, "{n} steps are more than this reader takes");
     let mut costs = vec![0; n * n];
     let mut pairs = Vec::new();
@@ -79,11 +88,15 @@ pub fn ordering(text: &str) -> Result<order::Problem> {
                 pairs.push((j, i));
             } else {
                 let cost = u32::try_from(entry);
-                costs[i * n + j] = cost.with_context(|| format!("row {i}, column {j}: {entry} is no cost"))?;
+                costs[i * n + j] =
+                    cost.with_context(|| format!("row {i}, column {j}: {entry} is no cost"))?;
             }
         }
     }
-    ensure!(number("end").is_err(), "there are numbers after the cost table");
+    ensure!(
+        number("end").is_err(),
+        "there are numbers after the cost table"
+    );
     Ok(order::Problem::new(n, &costs, &pairs)?)
 }
 
@@ -102,8 +115,14 @@ pub fn project(text: &str) -> Result<crew::Problem> {
         let read = word.parse();
         read.with_context(|| format!("line {line}: {word:?} is no whole number ({what})"))
     };
-    let (count, kinds) = (number("number of activities")?, number("number of resources")?);
-    ensure!(count <= 10_000 && kinds <= 100, "more activities or resources than this reader takes");
+    let (count, kinds) = (
+        number("number of activities")?,
+        number("number of resources")?,
+    );
+    ensure!(
+        count <= 10_000 && kinds <= 100,
+        "more activities or resources than this reader takes"
+    );
     let mut resources = Vec::new();
     for _ in 0..kinds {
         resources.push(crew::Resource {
@@ -123,7 +142,9 @@ pub fn project(text: &str) -> Result<crew::Problem> {
             }
         }
         for _ in 0..number("number of followers")? {
-            let after = number("followers")?.checked_sub(1).context("followers are counted from 1")?;
+            let after = number("followers")?
+                .checked_sub(1)
+                .context("followers are counted from 1")?;
             links.push(crew::Link {
                 before: i as usize,
                 after: after as usize,
@@ -136,7 +157,16 @@ pub fn project(text: &str) -> Result<crew::Problem> {
             ..crew::Step::default()
         });
     }
-    ensure!(number("end").is_err(), "there are numbers after the last activity");
+    ensure!(
+        number("end").is_err(),
+        "there are numbers after the last activity"
+    );
     let horizon = steps.iter().map(|s| s.duration).sum();
-    Ok(crew::Problem::new(steps, &links, Vec::new(), resources, horizon)?)
+    Ok(crew::Problem::new(
+        steps,
+        &links,
+        Vec::new(),
+        resources,
+        horizon,
+    )?)
 }

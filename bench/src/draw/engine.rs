@@ -62,7 +62,11 @@ pub fn orders() -> Result<Vec<Made<order::Problem>>> {
         for (i, a) in engine.acts.iter().enumerate() {
             for (j, b) in engine.acts.iter().enumerate() {
                 let tool = if a.tool == b.tool { 0 } else { NEW_TOOL };
-                let drawer = if a.tool / DRAWER == b.tool / DRAWER { 0 } else { OTHER_DRAWER };
+                let drawer = if a.tool / DRAWER == b.tool / DRAWER {
+                    0
+                } else {
+                    OTHER_DRAWER
+                };
                 costs[i * n + j] = WALK[a.place][b.place] + tool + drawer;
             }
         }
@@ -138,8 +142,16 @@ impl Engine {
         let favoured: Vec<usize> = (0..4).map(|_| skewed(lots)).collect();
         let mut own = Vec::new();
         for _ in 0..size {
-            let at = if lots.in_hundred(85) { place } else { lots.below(PLACES) };
-            let tool = if lots.in_hundred(80) { favoured[lots.below(4)] } else { skewed(lots) };
+            let at = if lots.in_hundred(85) {
+                place
+            } else {
+                lots.below(PLACES)
+            };
+            let tool = if lots.in_hundred(80) {
+                favoured[lots.below(4)]
+            } else {
+                skewed(lots)
+            };
             let here = self.acts.len();
             if lots.in_hundred(55) && !own.is_empty() {
                 self.pairs.push((own[lots.below(own.len())], here));
@@ -197,7 +209,11 @@ fn job(engine: &Engine, lots: &mut Lots) -> Result<crew::Problem> {
             before,
             after,
             // Glue and sealant want hours before the next step may disturb them.
-            wait: if lots.in_hundred(2) { lots.between(6, DAY as usize) as u32 } else { 0 },
+            wait: if lots.in_hundred(2) {
+                lots.between(6, DAY as usize) as u32
+            } else {
+                0
+            },
         })
         .collect();
     for (i, act) in engine.acts.iter().enumerate() {
@@ -213,7 +229,11 @@ fn job(engine: &Engine, lots: &mut Lots) -> Result<crew::Problem> {
             duration: act.minutes.div_ceil(10) as u32,
             hands: if lots.in_hundred(12) { 2 } else { 1 },
             needs,
-            release: if arrives { lots.between(3, 10) as u32 * DAY } else { 0 },
+            release: if arrives {
+                lots.between(3, 10) as u32 * DAY
+            } else {
+                0
+            },
         });
     }
     // Two parts go to the machine shop for a week between coming off and going back.
@@ -226,19 +246,32 @@ fn job(engine: &Engine, lots: &mut Lots) -> Result<crew::Problem> {
         });
     }
     let days = 200;
-    let people = vec![evenings(days, |day| day % 7 != 5, 18), evenings(days, |day| day % 2 == 0, 19)];
+    let people = vec![
+        evenings(days, |day| day % 7 != 5, 18),
+        evenings(days, |day| day % 2 == 0, 19),
+    ];
     let single = crew::Resource {
         amount: 1,
         hours: crew::Hours::Always,
     };
     let resources = vec![single; SPECIAL + 1];
-    Ok(crew::Problem::new(steps, &links, people, resources, days * DAY)?)
+    Ok(crew::Problem::new(
+        steps,
+        &links,
+        people,
+        resources,
+        days * DAY,
+    )?)
 }
 
 /// Evenings until ten on the days somebody has time, and nine to six at weekends.
 fn evenings(days: u32, has_time: impl Fn(u32) -> bool, from_hour: u32) -> crew::Hours {
     let windows = (0..days).filter(|&day| has_time(day)).map(|day| {
-        let (from, to) = if day % 7 >= 5 { (9, 18) } else { (from_hour, 22) };
+        let (from, to) = if day % 7 >= 5 {
+            (9, 18)
+        } else {
+            (from_hour, 22)
+        };
         (day * DAY + from * 6, day * DAY + to * 6)
     });
     crew::Hours::Windows(windows.collect())

@@ -22,7 +22,10 @@ pub fn graphs() -> Result<Vec<(String, Problem)>, Fault> {
         for parts in [60, 120, 200, 500] {
             for seed in 1..=3 {
                 let mut lots = Lots::new((parts * 1_000 + turned * 10) as u64 + seed);
-                made.push((format!("{kind}{parts}_{seed}"), graph(parts, turned, &mut lots)?));
+                made.push((
+                    format!("{kind}{parts}_{seed}"),
+                    graph(parts, turned, &mut lots)?,
+                ));
             }
         }
     }
@@ -35,14 +38,24 @@ fn graph(count: usize, turned: usize, lots: &mut Lots) -> Result<Problem, Fault>
         .map(|p| Part {
             cost: Cost {
                 work: lots.between(2, 60) as u64 * 60,
-                money: if lots.in_hundred(20) { lots.between(1, 40) as u64 } else { 0 },
+                money: if lots.in_hundred(20) {
+                    lots.between(1, 40) as u64
+                } else {
+                    0
+                },
             },
             // The outermost parts of each module are free.
-            choices: if p % MODULE < 2 { Vec::new() } else { vec![choice(p, count, turned, lots)] },
+            choices: if p % MODULE < 2 {
+                Vec::new()
+            } else {
+                vec![choice(p, count, turned, lots)]
+            },
             ..Part::default()
         })
         .collect();
-    let targets: Vec<usize> = (0..(count / 40).max(2)).map(|_| count - 1 - lots.below(count / 4)).collect();
+    let targets: Vec<usize> = (0..(count / 40).max(2))
+        .map(|_| count - 1 - lots.below(count / 4))
+        .collect();
     // A part caught in a circle with no way out gets a dear one: somebody cuts it free.
     loop {
         let problem = Problem::new(parts.clone(), &targets)?;
@@ -66,7 +79,9 @@ fn graph(count: usize, turned: usize, lots: &mut Lots) -> Result<Problem, Fault>
 
 /// One to three ways to free a part.
 fn choice(p: usize, count: usize, turned: usize, lots: &mut Lots) -> Vec<Way> {
-    (0..lots.between(1, 3)).map(|_| way(p, count, turned, lots)).collect()
+    (0..lots.between(1, 3))
+        .map(|_| way(p, count, turned, lots))
+        .collect()
 }
 
 /// One way: up to four blockers, of lower number and mostly of the part's own module,
@@ -93,6 +108,9 @@ fn way(p: usize, count: usize, turned: usize, lots: &mut Lots) -> Way {
     };
     Way {
         blockers,
-        extra: Cost { work: extra, money: 0 },
+        extra: Cost {
+            work: extra,
+            money: 0,
+        },
     }
 }

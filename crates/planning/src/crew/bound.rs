@@ -33,7 +33,11 @@ pub fn lower_bound(problem: &Problem) -> Result<u32, Fault> {
         let there: Vec<u64> = (0..problem.horizon).map(amount).collect();
         bound = bound.max(room(problem, &heads, &tails, &there, |s| {
             let needs = problem.steps[s].needs.iter();
-            needs.filter(|&&(of, _)| of == r).map(|&(_, a)| a.into()).max().unwrap_or(0)
+            needs
+                .filter(|&&(of, _)| of == r)
+                .map(|&(_, a)| a.into())
+                .max()
+                .unwrap_or(0)
         }));
     }
     Ok(bound)
@@ -46,7 +50,8 @@ fn heads(problem: &Problem, layout: &Layout) -> Result<Vec<u32>, Fault> {
     for &s in &problem.order {
         let s = s as usize;
         let waits = problem.before[s].iter();
-        let from = waits.map(|&(j, wait)| heads[j as usize] + problem.steps[j as usize].duration + wait);
+        let from =
+            waits.map(|&(j, wait)| heads[j as usize] + problem.steps[j as usize].duration + wait);
         let from = from.max().unwrap_or(0).max(problem.steps[s].release);
         frame.clear(layout, problem.horizon);
         let (start, _) = frame
@@ -62,7 +67,8 @@ fn tails(problem: &Problem) -> Vec<u32> {
     let mut tails = vec![0; problem.steps.len()];
     for &s in problem.order.iter().rev() {
         let behind = problem.after[s as usize].iter();
-        let longest = behind.map(|&(j, wait)| wait + problem.steps[j as usize].duration + tails[j as usize]);
+        let longest =
+            behind.map(|&(j, wait)| wait + problem.steps[j as usize].duration + tails[j as usize]);
         tails[s as usize] = longest.max().unwrap_or(0);
     }
     tails
@@ -71,7 +77,13 @@ fn tails(problem: &Problem) -> Vec<u32> {
 /// The earliest end by which the work finds room: for every beginning `h` and every
 /// closing time `q`, the steps that cannot begin before `h` and leave at least `q` slots
 /// behind them need their work's worth of room between `h` and the end less `q`.
-fn room(problem: &Problem, heads: &[u32], tails: &[u32], there: &[u64], need: impl Fn(usize) -> u64) -> u32 {
+fn room(
+    problem: &Problem,
+    heads: &[u32],
+    tails: &[u32],
+    there: &[u64],
+    need: impl Fn(usize) -> u64,
+) -> u32 {
     let work = |s: usize| need(s) * u64::from(problem.steps[s].duration);
     let mut busy: Vec<usize> = (0..heads.len()).filter(|&s| work(s) > 0).collect();
     busy.sort_unstable_by_key(|&s| std::cmp::Reverse(heads[s]));

@@ -50,7 +50,14 @@ impl Layout {
         let words = problem.resources.len().div_ceil(LANES);
         let mut persons: Vec<usize> = (0..problem.people.len()).collect();
         persons.sort_by_key(|&p| total(&problem.people[p], horizon));
-        let mut people = vec![0_u64; if persons.is_empty() { 0 } else { horizon as usize }];
+        let mut people = vec![
+            0_u64;
+            if persons.is_empty() {
+                0
+            } else {
+                horizon as usize
+            }
+        ];
         for (bit, &p) in persons.iter().enumerate() {
             mark(&problem.people[p], horizon, |t| people[t] |= 1 << bit);
         }
@@ -87,11 +94,19 @@ impl Layout {
         for hands in 0..=most {
             let mut next = vec![horizon; horizon as usize + 1];
             for t in (0..horizon).rev() {
-                next[t as usize] = if enough(hands, t) { t } else { next[t as usize + 1] };
+                next[t as usize] = if enough(hands, t) {
+                    t
+                } else {
+                    next[t as usize + 1]
+                };
             }
             let mut last = vec![0; horizon as usize + 1];
             for t in 0..horizon {
-                last[t as usize + 1] = if enough(hands, t) { t + 1 } else { last[t as usize] };
+                last[t as usize + 1] = if enough(hands, t) {
+                    t + 1
+                } else {
+                    last[t as usize]
+                };
             }
             opens.push(next);
             closes.push(last);
@@ -138,7 +153,12 @@ impl Frame {
 
     /// Takes what `step` needs at its earliest place not before `from`; returns its
     /// first slot and the people taken. `None` when the calendar has no room.
-    pub(super) fn take_early(&mut self, layout: &Layout, step: usize, from: u32) -> Option<(u32, u64)> {
+    pub(super) fn take_early(
+        &mut self,
+        layout: &Layout,
+        step: usize,
+        from: u32,
+    ) -> Option<(u32, u64)> {
         let demand = &layout.demands[step];
         let mut start = from;
         if demand.duration == 0 {
@@ -161,7 +181,12 @@ impl Frame {
 
     /// Takes what `step` needs at its latest place that ends by `end`; returns its first
     /// slot and the people taken.
-    pub(super) fn take_late(&mut self, layout: &Layout, step: usize, end: u32) -> Option<(u32, u64)> {
+    pub(super) fn take_late(
+        &mut self,
+        layout: &Layout,
+        step: usize,
+        end: u32,
+    ) -> Option<(u32, u64)> {
         let demand = &layout.demands[step];
         if demand.duration == 0 {
             return Some((end, 0));
@@ -180,7 +205,13 @@ impl Frame {
 
     /// Who is free in all slots from `start` to `end`, or the last slot in which
     /// something is missing.
-    fn last_clash(&self, layout: &Layout, demand: &Demand, start: u32, end: u32) -> Result<u64, u32> {
+    fn last_clash(
+        &self,
+        layout: &Layout,
+        demand: &Demand,
+        start: u32,
+        end: u32,
+    ) -> Result<u64, u32> {
         if demand.hands == 0 && layout.words == 1 {
             let need = demand.lanes[0];
             let slots = &self.amounts[start as usize..end as usize];
@@ -188,13 +219,21 @@ impl Frame {
             return clash.map_or(Ok(0), |t| Err(start + t as u32));
         }
         let mut there = u64::MAX;
-        let clash = (start..end).rev().find(|&t| self.clashes(layout, demand, t, &mut there));
+        let clash = (start..end)
+            .rev()
+            .find(|&t| self.clashes(layout, demand, t, &mut there));
         clash.map_or(Ok(there), Err)
     }
 
     /// Who is free in all slots from `start` to `end`, or the first slot in which
     /// something is missing.
-    fn first_clash(&self, layout: &Layout, demand: &Demand, start: u32, end: u32) -> Result<u64, u32> {
+    fn first_clash(
+        &self,
+        layout: &Layout,
+        demand: &Demand,
+        start: u32,
+        end: u32,
+    ) -> Result<u64, u32> {
         if demand.hands == 0 && layout.words == 1 {
             let need = demand.lanes[0];
             let slots = &self.amounts[start as usize..end as usize];
@@ -217,7 +256,9 @@ impl Frame {
             }
         }
         let free = &self.amounts[t * layout.words..(t + 1) * layout.words];
-        free.iter().zip(&demand.lanes).any(|(&free, &need)| short(free, need))
+        free.iter()
+            .zip(&demand.lanes)
+            .any(|(&free, &need)| short(free, need))
     }
 
     fn take(&mut self, layout: &Layout, demand: &Demand, start: u32, there: u64) -> u64 {

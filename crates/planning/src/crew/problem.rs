@@ -83,7 +83,9 @@ pub enum Fault {
         steps: usize,
     },
     /// A step needs a resource that does not exist.
-    #[error("step {step} needs resource {resource}, but there are only {resources}, counted from 0")]
+    #[error(
+        "step {step} needs resource {resource}, but there are only {resources}, counted from 0"
+    )]
     NoSuchResource {
         /// The step.
         step: usize,
@@ -130,7 +132,9 @@ pub enum Fault {
         horizon: u32,
     },
     /// The calendar ends before all steps are done.
-    #[error("step {step} finds no room before the calendar ends at slot {horizon}: give a longer calendar")]
+    #[error(
+        "step {step} finds no room before the calendar ends at slot {horizon}: give a longer calendar"
+    )]
     CalendarEnds {
         /// The first step without room.
         step: usize,
@@ -194,7 +198,9 @@ impl Problem {
             let waits = self.before[s].iter();
             plan.start[s] >= self.steps[s].release
                 && end(s) <= self.horizon
-                && waits.into_iter().all(|&(j, wait)| end(j as usize) + wait <= plan.start[s])
+                && waits
+                    .into_iter()
+                    .all(|&(j, wait)| end(j as usize) + wait <= plan.start[s])
         };
         if !sized || !(0..n).all(timed) || (0..n).map(end).max().unwrap_or(0) != plan.finish {
             return false;
@@ -217,7 +223,10 @@ impl Problem {
                 }
             }
             let there = |r: &Resource| if r.hours.open(t) { r.amount } else { 0 };
-            self.resources.iter().zip(&used).all(|(r, &used)| used <= there(r))
+            self.resources
+                .iter()
+                .zip(&used)
+                .all(|(r, &used)| used <= there(r))
         })
     }
 
@@ -287,10 +296,18 @@ fn check_limits(
         hours.check()?;
     }
     for resource in resources {
-        within("amount of a resource", resource.amount.into(), MAX_AMOUNT.into())?;
+        within(
+            "amount of a resource",
+            resource.amount.into(),
+            MAX_AMOUNT.into(),
+        )?;
     }
     for (i, step) in steps.iter().enumerate() {
-        within("duration of a step", step.duration.into(), MAX_HORIZON.into())?;
+        within(
+            "duration of a step",
+            step.duration.into(),
+            MAX_HORIZON.into(),
+        )?;
         for &(resource, amount) in &step.needs {
             within("amount needed", amount.into(), MAX_AMOUNT.into())?;
             if resource >= resources.len() {
@@ -312,7 +329,9 @@ fn order_of_links(
 ) -> Result<Vec<u32>, Fault> {
     let n = after.len();
     let mut waiting: Vec<usize> = before.iter().map(Vec::len).collect();
-    let mut order: Vec<u32> = (0..n as u32).filter(|&i| waiting[i as usize] == 0).collect();
+    let mut order: Vec<u32> = (0..n as u32)
+        .filter(|&i| waiting[i as usize] == 0)
+        .collect();
     let mut done = 0;
     while done < order.len() {
         for &(j, _) in &after[order[done] as usize] {

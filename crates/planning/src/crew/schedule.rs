@@ -27,7 +27,11 @@ pub fn schedule(problem: &Problem, list: &[usize]) -> Result<Schedule, Fault> {
         }
         place[step] = i;
     }
-    let kept = |i: usize| problem.before[i].iter().all(|&(j, _)| place[j as usize] < place[i]);
+    let kept = |i: usize| {
+        problem.before[i]
+            .iter()
+            .all(|&(j, _)| place[j as usize] < place[i])
+    };
     if list.len() != place.len() || !(0..place.len()).all(kept) {
         return Err(Fault::List);
     }
@@ -88,7 +92,12 @@ impl Draft {
 
     /// Gives every step of the list its earliest place; the error is the first step
     /// without one.
-    pub(super) fn place_early(&mut self, problem: &Problem, layout: &Layout, list: &[u32]) -> Result<(), usize> {
+    pub(super) fn place_early(
+        &mut self,
+        problem: &Problem,
+        layout: &Layout,
+        list: &[u32],
+    ) -> Result<(), usize> {
         self.clear(layout);
         self.finish = 0;
         for &step in list {
@@ -111,7 +120,11 @@ impl Draft {
     pub(super) fn schedule(&self, layout: &Layout) -> Schedule {
         Schedule {
             start: self.start.clone(),
-            people: self.taken.iter().map(|&mask| layout.persons(mask)).collect(),
+            people: self
+                .taken
+                .iter()
+                .map(|&mask| layout.persons(mask))
+                .collect(),
             finish: self.finish,
         }
     }

@@ -97,7 +97,6 @@ pub fn search(
         tail: tails(problem),
         stop,
     };
-    let bound = lower_bound(problem)?;
     let mut islands = Vec::new();
     for thread in 0..budget.threads.max(1) {
         islands.push(Island::new(&setting, budget.seed, thread as u64)?);
@@ -113,6 +112,7 @@ pub fn search(
         Ok(schedule)
     };
     let mut schedule = plan(&best, &mut draft)?;
+    let bound = lower_bound(problem)?;
     let mut moves: u64 = islands.iter().map(|i| i.moves).sum();
     while moves < budget.moves && !stop.raised() && bound < best.finish {
         let share = (budget.moves - moves).div_ceil(islands.len() as u64);
@@ -174,7 +174,9 @@ impl Island {
             idle: 0,
             moves: 0,
         };
-        let Setting { problem, layout, .. } = setting;
+        let Setting {
+            problem, layout, ..
+        } = setting;
         let first = island.draft.place_early(problem, layout, &island.best.list);
         first.map_err(|step| no_room(problem, layout, step))?;
         island.best.finish = island.draft.finish;
@@ -211,7 +213,11 @@ impl Island {
     fn fresh(&mut self, setting: &Setting) -> Vec<u32> {
         let longest = setting.tail.iter().max().map_or(1.0, |&t| f64::from(t));
         let blur = longest * 0.4 * self.chance.share();
-        let noise: Vec<f64> = setting.tail.iter().map(|_| self.chance.share() * blur).collect();
+        let noise: Vec<f64> = setting
+            .tail
+            .iter()
+            .map(|_| self.chance.share() * blur)
+            .collect();
         by_keys(setting, |s| noise[s] - f64::from(setting.tail[s]))
     }
 
@@ -235,7 +241,11 @@ impl Island {
     fn pick(&mut self) -> usize {
         let a = self.chance.below(self.members.len());
         let b = self.chance.below(self.members.len());
-        if self.members[a].finish <= self.members[b].finish { a } else { b }
+        if self.members[a].finish <= self.members[b].finish {
+            a
+        } else {
+            b
+        }
     }
 
     /// A member's list with the places in a window blurred.
@@ -248,7 +258,11 @@ impl Island {
         let mut key = vec![0.0; n];
         for (i, &s) in list.iter().enumerate() {
             let inside = (from..from + width).contains(&i);
-            let noise = if inside { blur * self.chance.share() } else { 0.0 };
+            let noise = if inside {
+                blur * self.chance.share()
+            } else {
+                0.0
+            };
             key[s as usize] = i as f64 + noise;
         }
         by_keys(setting, |s| key[s])
@@ -258,7 +272,9 @@ impl Island {
     fn try_list(&mut self, setting: &Setting, mut list: Vec<u32>) {
         self.moves += 1;
         self.idle += 1;
-        let Setting { problem, layout, .. } = setting;
+        let Setting {
+            problem, layout, ..
+        } = setting;
         if self.draft.place_early(problem, layout, &list).is_err() {
             return;
         }
@@ -289,7 +305,11 @@ impl Island {
         }
         let a = self.chance.below(self.members.len());
         let b = self.chance.below(self.members.len());
-        let worse = if self.members[a].finish >= self.members[b].finish { a } else { b };
+        let worse = if self.members[a].finish >= self.members[b].finish {
+            a
+        } else {
+            b
+        };
         if member.finish <= self.members[worse].finish {
             self.members[worse] = member;
         }
@@ -310,7 +330,9 @@ fn by_keys(setting: &Setting, key: impl Fn(usize) -> f64) -> Vec<u32> {
     let problem = setting.problem;
     let n = problem.steps.len();
     let mut waiting: Vec<usize> = problem.before.iter().map(Vec::len).collect();
-    let mut open: Vec<u32> = (0..n as u32).filter(|&s| waiting[s as usize] == 0).collect();
+    let mut open: Vec<u32> = (0..n as u32)
+        .filter(|&s| waiting[s as usize] == 0)
+        .collect();
     let mut list = Vec::with_capacity(n);
     while !open.is_empty() {
         let mut least = 0;
@@ -357,7 +379,9 @@ fn cross(father: &[u32], mother: &[u32], p: usize, q: usize) -> Vec<u32> {
 /// words).
 fn mark(start: &[u32]) -> u64 {
     let mixed = start.iter().fold(0xCBF2_9CE4_8422_2325_u64, |mark, &slot| {
-        (mark ^ u64::from(slot)).wrapping_mul(0x0000_0100_0000_01B3).rotate_left(23)
+        (mark ^ u64::from(slot))
+            .wrapping_mul(0x0000_0100_0000_01B3)
+            .rotate_left(23)
     });
     mixed
 }

@@ -42,7 +42,15 @@ fn drawn(n: usize, seed: u64) -> Problem {
             return Hours::Always;
         }
         let days = 0..30;
-        Hours::Windows(days.map(|d| (d * 10 + chance.below(3) as u32, d * 10 + 6 + chance.below(4) as u32)).collect())
+        Hours::Windows(
+            days.map(|d| {
+                (
+                    d * 10 + chance.below(3) as u32,
+                    d * 10 + 6 + chance.below(4) as u32,
+                )
+            })
+            .collect(),
+        )
     };
     let people = vec![hours(&mut chance), hours(&mut chance)];
     let resources = vec![
@@ -59,7 +67,11 @@ fn drawn(n: usize, seed: u64) -> Problem {
         duration: chance.below(4) as u32,
         hands: chance.below(3) as u32,
         needs: vec![(0, chance.below(3) as u32), (1, chance.below(2) as u32)],
-        release: if chance.below(4) == 0 { chance.below(15) as u32 } else { 0 },
+        release: if chance.below(4) == 0 {
+            chance.below(15) as u32
+        } else {
+            0
+        },
     });
     let steps: Vec<Step> = steps.collect();
     let mut links = Vec::new();
@@ -105,7 +117,11 @@ fn small_problems_are_solved_best_and_the_bound_stays_below() {
         let best = earliest(&problem);
         let solution = found(&problem, 2_000);
         assert_eq!(solution.schedule.finish, best, "seed {seed}");
-        assert!(solution.bound <= best, "seed {seed}: bound {} above {best}", solution.bound);
+        assert!(
+            solution.bound <= best,
+            "seed {seed}: bound {} above {best}",
+            solution.bound
+        );
         assert!(problem.obeys(&solution.schedule), "seed {seed}");
     }
 }
@@ -140,7 +156,17 @@ fn a_step_is_not_handed_from_one_person_to_the_next() {
     let people = vec![Hours::Windows(vec![(0, 5)]), Hours::Windows(vec![(5, 10)])];
     let problem = Problem::new(vec![by_hand(6, 1)], &[], people, Vec::new(), 50).unwrap();
     let fault = search(&problem, &Budget::moves(10), &Stop::new(), &mut |_| ()).unwrap_err();
-    assert!(matches!(fault, Fault::NeverFits { step: 0, duration: 6, .. }), "{fault}");
+    assert!(
+        matches!(
+            fault,
+            Fault::NeverFits {
+                step: 0,
+                duration: 6,
+                ..
+            }
+        ),
+        "{fault}"
+    );
 }
 
 /// Worked by hand: one hoist, two steps under the vehicle of 4 and 6 slots, a cure of 5
@@ -196,23 +222,38 @@ fn a_calendar_that_ends_too_soon_is_told_from_a_step_that_never_fits() {
     let hours = || vec![Hours::Windows(vec![(0, 5), (7, 10)])];
     let full = Problem::new(vec![by_hand(4, 1); 2], &[], hours(), Vec::new(), 10).unwrap();
     let fault = schedule(&full, &[0, 1]).unwrap_err();
-    assert_eq!(fault, Fault::CalendarEnds { step: 1, horizon: 10 });
+    assert_eq!(
+        fault,
+        Fault::CalendarEnds {
+            step: 1,
+            horizon: 10
+        }
+    );
     let long = Problem::new(vec![by_hand(6, 1)], &[], hours(), Vec::new(), 10).unwrap();
-    assert!(matches!(schedule(&long, &[0]), Err(Fault::NeverFits { .. })));
+    assert!(matches!(
+        schedule(&long, &[0]),
+        Err(Fault::NeverFits { .. })
+    ));
 }
 
 #[test]
 fn senseless_problems_are_refused() {
     let new = |steps, links: &[Link]| Problem::new(steps, links, Vec::new(), Vec::new(), 10);
     let steps = || vec![step(1); 3];
-    assert!(matches!(new(steps(), &[link(0, 3, 0)]), Err(Fault::NoSuchStep { after: 3, .. })));
+    assert!(matches!(
+        new(steps(), &[link(0, 3, 0)]),
+        Err(Fault::NoSuchStep { after: 3, .. })
+    ));
     let circle = [link(0, 1, 0), link(1, 2, 0), link(2, 1, 0)];
     assert!(matches!(new(steps(), &circle), Err(Fault::Loop(steps)) if steps.len() == 2));
     let needs = Step {
         needs: vec![(0, 1)],
         ..step(1)
     };
-    assert!(matches!(new(vec![needs], &[]), Err(Fault::NoSuchResource { .. })));
+    assert!(matches!(
+        new(vec![needs], &[]),
+        Err(Fault::NoSuchResource { .. })
+    ));
     let people = vec![Hours::Windows(vec![(3, 5), (4, 6)])];
     assert_eq!(
         Problem::new(steps(), &[], people, Vec::new(), 10).unwrap_err(),

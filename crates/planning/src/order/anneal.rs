@@ -1,8 +1,8 @@
 //! Annealing: random swaps of neighbouring blocks, dear ones accepted less and less.
 
+use super::Problem;
 use super::exchange::Followers;
 use super::path::{Path, Swap};
-use super::Problem;
 use crate::Stop;
 use crate::chance::Chance;
 
@@ -117,12 +117,7 @@ fn length(chance: &mut Chance) -> usize {
 }
 
 /// A swap that puts one of the nearest followers of a random step straight after it.
-fn near_swap(
-    n: usize,
-    followers: &Followers,
-    path: &Path,
-    chance: &mut Chance,
-) -> Option<Swap> {
+fn near_swap(n: usize, followers: &Followers, path: &Path, chance: &mut Chance) -> Option<Swap> {
     let x = chance.below(n);
     let row = followers.of(x);
     if row.is_empty() {

@@ -121,7 +121,11 @@ pub fn search(
     Solution {
         order: best.order(),
         value,
-        bound: if problem.len() < 2 { value } else { prices.bound() },
+        bound: if problem.len() < 2 {
+            value
+        } else {
+            prices.bound()
+        },
         moves,
     }
 }
@@ -146,7 +150,13 @@ fn walk(setting: &Setting, walker: &mut Walker, best: &Path, round: u32, length:
         own.copy_from(best);
         agenda.fill(own, setting.problem.len());
         descend(setting.problem, &setting.followers, own, agenda);
-        wander(setting.problem, &setting.followers, own, agenda, (length, chance, setting.stop));
+        wander(
+            setting.problem,
+            &setting.followers,
+            own,
+            agenda,
+            (length, chance, setting.stop),
+        );
         return;
     }
     let heat = if round.is_multiple_of(4) { 0.6 } else { 0.25 };

@@ -55,7 +55,11 @@ fn small_problems_are_solved_best_and_the_bound_stays_below() {
         let best = least(&problem);
         let solution = found(&problem, Budget::moves(60_000).seed(seed));
         assert_eq!(solution.value, best, "seed {seed}");
-        assert!(solution.bound <= best, "seed {seed}: bound {} above {best}", solution.bound);
+        assert!(
+            solution.bound <= best,
+            "seed {seed}: bound {} above {best}",
+            solution.bound
+        );
         assert_eq!(problem.value(&solution.order), Some(best));
     }
 }
@@ -73,7 +77,10 @@ fn the_bound_is_valid_and_not_idle() {
         bounds += bound;
         values += best;
     }
-    assert!(bounds * 10 >= values * 8, "bounds add up to {bounds} of {values}");
+    assert!(
+        bounds * 10 >= values * 8,
+        "bounds add up to {bounds} of {values}"
+    );
 }
 
 #[test]

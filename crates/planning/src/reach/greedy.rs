@@ -113,7 +113,9 @@ pub(super) fn first_set(problem: &Problem, weight: &[f64]) -> Vec<bool> {
         let mut sum = weight[p] + part.needs.iter().map(|&n| label[n]).sum::<f64>();
         let mut wants = part.needs.clone();
         for choice in &part.choices {
-            let along = |way: &super::Way| way.extra.work as f64 + way.blockers.iter().map(|&b| label[b]).sum::<f64>();
+            let along = |way: &super::Way| {
+                way.extra.work as f64 + way.blockers.iter().map(|&b| label[b]).sum::<f64>()
+            };
             let cheapest = choice.iter().map(|way| (along(way), way));
             match cheapest.min_by(|a, b| a.0.total_cmp(&b.0)) {
                 Some((cost, way)) => {
@@ -125,7 +127,9 @@ pub(super) fn first_set(problem: &Problem, weight: &[f64]) -> Vec<bool> {
         }
         (sum, wants)
     };
-    let offer = |p: usize, label: &[f64], heap: &mut BinaryHeap<Reverse<(u64, usize, usize, Vec<usize>)>>| {
+    let offer = |p: usize,
+                 label: &[f64],
+                 heap: &mut BinaryHeap<Reverse<(u64, usize, usize, Vec<usize>)>>| {
         let (sum, wants) = price(p, label);
         if sum.is_finite() {
             for off in std::iter::once(p).chain(problem.parts[p].brings.iter().copied()) {

@@ -62,13 +62,22 @@ impl Implied {
         for p in held {
             loose[p] = false;
         }
-        if let Some(&target) = problem.targets.iter().find(|&&t| !off_possible(problem, &loose, t)) {
+        if let Some(&target) = problem
+            .targets
+            .iter()
+            .find(|&&t| !off_possible(problem, &loose, t))
+        {
             return Err(stuck(problem, &loose, target));
         }
         let mut ways: Vec<Vec<Vec<usize>>> = problem
             .parts
             .iter()
-            .map(|part| part.choices.iter().map(|c| (0..c.len()).collect()).collect())
+            .map(|part| {
+                part.choices
+                    .iter()
+                    .map(|c| (0..c.len()).collect())
+                    .collect()
+            })
             .collect();
         let mut taken = fixpoint(problem, &ways, &loose);
         while drop_ways(problem, &mut ways, &loose, &taken) {
@@ -78,7 +87,9 @@ impl Implied {
         for &t in &problem.targets {
             forced.unite(&off(problem, &loose, &taken, t));
         }
-        let forced = (0..problem.parts.len()).filter(|&p| forced.contains(p)).collect();
+        let forced = (0..problem.parts.len())
+            .filter(|&p| forced.contains(p))
+            .collect();
         let useful = useful(problem, &ways, &loose);
         Ok(Self {
             taken,
@@ -91,7 +102,12 @@ impl Implied {
 
     /// Parts taken whenever `way` of a choice of `p` is, not counting `p`.
     pub(super) fn by_way(&self, problem: &Problem, p: usize, choice: usize, way: usize) -> Set {
-        union(problem, &self.loose, &self.taken, &problem.parts[p].choices[choice][way].blockers)
+        union(
+            problem,
+            &self.loose,
+            &self.taken,
+            &problem.parts[p].choices[choice][way].blockers,
+        )
     }
 }
 
@@ -108,7 +124,8 @@ fn stuck(problem: &Problem, loose: &[bool], target: usize) -> Fault {
         let closed = |b: &&usize| !off_possible(problem, loose, **b);
         let by_need = part.needs.iter().find(closed);
         let choices = part.choices.iter();
-        let mut shut = choices.filter(|c| c.iter().all(|way| way.blockers.iter().any(|b| closed(&b))));
+        let mut shut =
+            choices.filter(|c| c.iter().all(|way| way.blockers.iter().any(|b| closed(&b))));
         let by_way = || shut.find_map(|c| c.first()?.blockers.iter().find(closed));
         by_need.or_else(by_way).copied()
     };
@@ -170,7 +187,12 @@ fn fixpoint(problem: &Problem, ways: &[Vec<Vec<usize>>], loose: &[bool]) -> Vec<
 }
 
 /// Drops ways that cannot be taken and ways that another way beats. True when some went.
-fn drop_ways(problem: &Problem, ways: &mut [Vec<Vec<usize>>], loose: &[bool], taken: &[Set]) -> bool {
+fn drop_ways(
+    problem: &Problem,
+    ways: &mut [Vec<Vec<usize>>],
+    loose: &[bool],
+    taken: &[Set],
+) -> bool {
     let mut dropped = false;
     for p in (0..problem.parts.len()).filter(|&p| loose[p]) {
         for (choice, open) in problem.parts[p].choices.iter().zip(&mut ways[p]) {
@@ -181,7 +203,10 @@ fn drop_ways(problem: &Problem, ways: &mut [Vec<Vec<usize>>], loose: &[bool], ta
             let before = open.len();
             // A way that takes the part itself first, or a part that never comes off.
             open.retain(|&w| {
-                let possible = choice[w].blockers.iter().all(|&b| off_possible(problem, loose, b));
+                let possible = choice[w]
+                    .blockers
+                    .iter()
+                    .all(|&b| off_possible(problem, loose, b));
                 possible && !implied[w].contains(p)
             });
             // Whoever takes way b has by then taken what way a wants.

@@ -101,14 +101,20 @@ impl<'a> Model<'a> {
                         choice: c,
                         way: w,
                         blockers: way.blockers.clone(),
-                        implied: (0..problem.parts.len()).filter(|&q| set.contains(q)).collect(),
+                        implied: (0..problem.parts.len())
+                            .filter(|&q| set.contains(q))
+                            .collect(),
                     }
                 });
                 choices.push(uses.collect());
             }
             needs.sort_unstable();
             needs.dedup();
-            let low = if implied.forced.contains(&p) { 1.0 } else { 0.0 };
+            let low = if implied.forced.contains(&p) {
+                1.0
+            } else {
+                0.0
+            };
             let taken = programme.add_var(weigh(cost), (low, 1.0));
             work.push((taken, cost.work as f64));
             item[p] = Some(items.len());
@@ -190,7 +196,11 @@ impl<'a> Model<'a> {
                 let item = &self.items[i];
                 let mut uses = item.choices.iter().flatten();
                 item.single[c].map_or_else(
-                    || uses.any(|u| (u.choice, u.way) == (c, w) && solution.var_value(u.used) > 0.5),
+                    || {
+                        uses.any(|u| {
+                            (u.choice, u.way) == (c, w) && solution.var_value(u.used) > 0.5
+                        })
+                    },
                     |only| only == w,
                 )
             })
@@ -206,7 +216,8 @@ impl<'a> Model<'a> {
             (off > EPSILON).then_some((off, v))
         };
         let worst = |all: &mut dyn Iterator<Item = Variable>| {
-            all.filter_map(broken).reduce(|a, b| if b.0 > a.0 { b } else { a })
+            all.filter_map(broken)
+                .reduce(|a, b| if b.0 > a.0 { b } else { a })
         };
         let parts = worst(&mut self.items.iter().map(|i| i.taken));
         let uses = || self.items.iter().flat_map(|i| i.choices.iter().flatten());
@@ -252,7 +263,11 @@ impl<'a> Model<'a> {
     /// any one in it.
     fn support_cuts(&self, solution: &Solution) -> Vec<Cut> {
         let mut cuts = Vec::new();
-        let amount: Vec<f64> = self.items.iter().map(|i| solution.var_value(i.taken)).collect();
+        let amount: Vec<f64> = self
+            .items
+            .iter()
+            .map(|i| solution.var_value(i.taken))
+            .collect();
         let mut inside: Vec<bool> = amount.iter().map(|&x| x > EPSILON).collect();
         loop {
             // Whatever is wholly held from outside is settled.
@@ -293,7 +308,9 @@ impl<'a> Model<'a> {
         }
         let mut least = (solution.var_value(item.taken), vec![item.taken]);
         for uses in &item.choices {
-            let free = uses.iter().filter(|u| u.blockers.iter().all(|&b| outside(b)));
+            let free = uses
+                .iter()
+                .filter(|u| u.blockers.iter().all(|&b| outside(b)));
             let free: Vec<Variable> = free.map(|u| u.used).collect();
             let sum = free.iter().map(|&v| solution.var_value(v)).sum();
             if sum < least.0 {
@@ -319,7 +336,9 @@ impl<'a> Model<'a> {
             }
         }
         let groups = tarjan_scc(&graph).into_iter().filter(|g| g.len() > 1);
-        groups.map(|g| g.into_iter().map(|n| graph[n]).collect()).collect()
+        groups
+            .map(|g| g.into_iter().map(|n| graph[n]).collect())
+            .collect()
     }
 
     /// The row for one group, if it is broken.
@@ -328,7 +347,10 @@ impl<'a> Model<'a> {
         for &i in group {
             inside[i] = true;
         }
-        let most = group.iter().copied().reduce(|a, b| if amount[b] > amount[a] { b } else { a })?;
+        let most = group
+            .iter()
+            .copied()
+            .reduce(|a, b| if amount[b] > amount[a] { b } else { a })?;
         let mut row: BTreeMap<usize, (Variable, f64)> = BTreeMap::new();
         let mut sum = 0.0;
         for &i in group {
@@ -340,14 +362,19 @@ impl<'a> Model<'a> {
         }
         let taken = self.items[most].taken;
         row.entry(taken.idx()).or_insert((taken, 0.0)).1 -= 1.0;
-        (sum < amount[most] - EPSILON).then(|| Cut(row.into_values().filter(|t| t.1 != 0.0).collect()))
+        (sum < amount[most] - EPSILON)
+            .then(|| Cut(row.into_values().filter(|t| t.1 != 0.0).collect()))
     }
 }
 
 impl Cut {
     /// Whether the solution breaks it.
     pub(super) fn broken_by(&self, solution: &Solution) -> bool {
-        let sum: f64 = self.0.iter().map(|&(v, factor)| factor * solution.var_value(v)).sum();
+        let sum: f64 = self
+            .0
+            .iter()
+            .map(|&(v, factor)| factor * solution.var_value(v))
+            .sum();
         sum < -EPSILON
     }
 
@@ -358,14 +385,20 @@ impl Cut {
 }
 
 /// The solution with a variable fixed; `None` when nothing is left.
-pub(super) fn fix(solution: Solution, variable: Variable, value: f64) -> Result<Option<Solution>, Fault> {
+pub(super) fn fix(
+    solution: Solution,
+    variable: Variable,
+    value: f64,
+) -> Result<Option<Solution>, Fault> {
     outcome(solution.fix_var(variable, value))
 }
 
 fn outcome(solved: Result<SolveOutcome, microlp::Error>) -> Result<Option<Solution>, Fault> {
     match solved {
         Ok(SolveOutcome::Solution(solution)) => Ok(Some(solution)),
-        Ok(SolveOutcome::Interrupted(_)) => Err(Fault::Solver("it stopped without being told to".to_owned())),
+        Ok(SolveOutcome::Interrupted(_)) => {
+            Err(Fault::Solver("it stopped without being told to".to_owned()))
+        }
         Err(microlp::Error::Infeasible) => Ok(None),
         Err(error) => Err(Fault::Solver(error.to_string())),
     }

@@ -144,7 +144,12 @@ impl Search<'_> {
 
     /// Adds cuts to a node until it breaks none, looking for sets on the way. `None`
     /// when nothing better is left in it.
-    fn cut(&mut self, model: &Model, mut node: Relaxed, goal: Goal) -> Result<Option<Relaxed>, Fault> {
+    fn cut(
+        &mut self,
+        model: &Model,
+        mut node: Relaxed,
+        goal: Goal,
+    ) -> Result<Option<Relaxed>, Fault> {
         for round in 0.. {
             if whole(node.objective()) >= self.goal(goal) {
                 return Ok(None);
@@ -153,7 +158,12 @@ impl Search<'_> {
             if whole(node.objective()) >= self.goal(goal) {
                 return Ok(None);
             }
-            let mut broken: Vec<Cut> = self.cuts.iter().filter(|c| c.broken_by(&node)).cloned().collect();
+            let mut broken: Vec<Cut> = self
+                .cuts
+                .iter()
+                .filter(|c| c.broken_by(&node))
+                .cloned()
+                .collect();
             if broken.is_empty() {
                 broken = model.cuts(&node);
                 self.cuts.extend(broken.iter().cloned());
@@ -177,7 +187,9 @@ impl Search<'_> {
     fn look(&mut self, model: &Model, node: &Relaxed) {
         let taken = model.taken(node);
         let parts = self.problem.parts.iter().zip(&taken);
-        let weight: Vec<f64> = parts.map(|(p, x)| (p.cost.work as f64 + 1e-3) * (1.0 - x).max(0.0)).collect();
+        let weight: Vec<f64> = parts
+            .map(|(p, x)| (p.cost.work as f64 + 1e-3) * (1.0 - x).max(0.0))
+            .collect();
         if let Some((removals, value)) = prune(self.problem, &first_set(self.problem, &weight)) {
             self.keep(removals, value);
         }

@@ -26,7 +26,12 @@ fn part(work: u64, needs: &[usize]) -> Part {
 }
 
 fn found(problem: &Problem) -> Result<Solution, Fault> {
-    solve(problem, &Budget::until_stopped(), &Stop::new(), &mut |_, _| ())
+    solve(
+        problem,
+        &Budget::until_stopped(),
+        &Stop::new(),
+        &mut |_, _| (),
+    )
 }
 
 /// Small random parts with circles, several choices, extras and parts brought along.
@@ -42,17 +47,29 @@ fn drawn(count: usize, seed: u64) -> Vec<Part> {
             let ways = 1 + chance.below(3);
             let ways = (0..ways).map(|_| Way {
                 blockers: some(&mut chance, 2),
-                extra: if chance.below(3) == 0 { cost(chance.below(6) as u64, chance.below(4) as u64) } else { cost(0, 0) },
+                extra: if chance.below(3) == 0 {
+                    cost(chance.below(6) as u64, chance.below(4) as u64)
+                } else {
+                    cost(0, 0)
+                },
             });
             choices.push(ways.collect());
         }
-        let mut needs = if chance.below(3) == 0 { some(&mut chance, 1) } else { Vec::new() };
+        let mut needs = if chance.below(3) == 0 {
+            some(&mut chance, 1)
+        } else {
+            Vec::new()
+        };
         needs.retain(|&n| n != p);
         Part {
             cost: cost(1 + chance.below(8) as u64, chance.below(3) as u64),
             needs,
             choices,
-            brings: if chance.below(6) == 0 { some(&mut chance, 2) } else { Vec::new() },
+            brings: if chance.below(6) == 0 {
+                some(&mut chance, 2)
+            } else {
+                Vec::new()
+            },
         }
     });
     parts.collect()
@@ -80,7 +97,12 @@ fn least(problem: &Problem, targets: &[usize]) -> Option<Cost> {
         if targets.iter().all(|&t| off >> t & 1 == 1) {
             answer = Some(answer.map_or(sum, |a| a.min(sum)));
         }
-        for (p, part) in problem.parts().iter().enumerate().filter(|(p, _)| taken >> p & 1 == 0) {
+        for (p, part) in problem
+            .parts()
+            .iter()
+            .enumerate()
+            .filter(|(p, _)| taken >> p & 1 == 0)
+        {
             let free = |parts: &[usize]| parts.iter().all(|&b| off >> b & 1 == 1);
             let cheapest = |choice: &Vec<Way>| {
                 let open = choice.iter().filter(|w| free(&w.blockers));
@@ -117,7 +139,10 @@ fn small_graphs_are_solved_cheapest_or_found_stuck() {
             (solver, brute) => panic!("seed {seed}: {solver:?} against {brute:?}"),
         }
     }
-    assert!(reached > 100 && stuck > 20, "{reached} reached, {stuck} stuck");
+    assert!(
+        reached > 100 && stuck > 20,
+        "{reached} reached, {stuck} stuck"
+    );
 }
 
 /// Worked by hand: two ways to the target, of 30 and of 25 + 10; a second target wants
@@ -126,7 +151,13 @@ fn small_graphs_are_solved_cheapest_or_found_stuck() {
 fn a_blocker_two_targets_share_is_paid_once() {
     let mut target = part(1, &[]);
     target.choices = vec![vec![way(&[0]), way(&[1, 2])]];
-    let parts = vec![part(30, &[]), part(25, &[]), part(10, &[]), target, part(4, &[1])];
+    let parts = vec![
+        part(30, &[]),
+        part(25, &[]),
+        part(10, &[]),
+        target,
+        part(4, &[1]),
+    ];
     let alone = found(&Problem::new(parts.clone(), &[3]).unwrap()).unwrap();
     assert_eq!(alone.value, cost(31, 0));
     let both = found(&Problem::new(parts, &[3, 4]).unwrap()).unwrap();
@@ -147,9 +178,15 @@ fn money_decides_between_equal_work_and_never_against_less_work() {
     };
     let ways = || vec![way(&[0]), way(&[1])];
     let tie = vec![priced(10, 5), priced(10, 2), target(ways())];
-    assert_eq!(found(&Problem::new(tie, &[2]).unwrap()).unwrap().value, cost(11, 2));
+    assert_eq!(
+        found(&Problem::new(tie, &[2]).unwrap()).unwrap().value,
+        cost(11, 2)
+    );
     let dear = vec![priced(9, 500), priced(10, 2), target(ways())];
-    assert_eq!(found(&Problem::new(dear, &[2]).unwrap()).unwrap().value, cost(10, 500));
+    assert_eq!(
+        found(&Problem::new(dear, &[2]).unwrap()).unwrap().value,
+        cost(10, 500)
+    );
 }
 
 /// Worked by hand: a and b each free the other for nothing, so a programme without
@@ -197,7 +234,14 @@ fn a_loop_without_a_way_out_is_named() {
 #[test]
 fn senseless_parts_are_refused() {
     let missing = Problem::new(vec![part(1, &[4])], &[0]).unwrap_err();
-    assert!(matches!(missing, Fault::NoSuchPart { part: 0, names: 4, parts: 1 }));
+    assert!(matches!(
+        missing,
+        Fault::NoSuchPart {
+            part: 0,
+            names: 4,
+            parts: 1
+        }
+    ));
     let target = Problem::new(vec![part(1, &[])], &[1]).unwrap_err();
     assert!(matches!(target, Fault::NoSuchTarget { target: 1, .. }));
     let dear = Problem::new(vec![part(u64::MAX, &[])], &[0]).unwrap_err();
