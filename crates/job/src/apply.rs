@@ -23,8 +23,13 @@ impl State {
     /// [`crate::replay`] before entries get here, and do nothing here. An entry that
     /// contradicts the state becomes a finding and changes nothing else.
     pub fn apply(&mut self, entry: &Entry) {
+        self.apply_as(entry, &entry.act);
+    }
+
+    /// Applies an entry with what it says now, which a correction may have changed.
+    pub(crate) fn apply_as(&mut self, entry: &Entry, act: &Act) {
         self.last = Some(entry.id);
-        if let Err(finding) = self.act(entry) {
+        if let Err(finding) = self.act(entry, act) {
             self.findings.push(EntryFinding {
                 entry: entry.id,
                 contradicts: true,
@@ -44,8 +49,8 @@ impl State {
             .find(|finding| matches!(finding.code, "name-unknown" | "name-ambiguous"))
     }
 
-    fn act(&mut self, entry: &Entry) -> Applied {
-        match &entry.act {
+    fn act(&mut self, entry: &Entry, act: &Act) -> Applied {
+        match act {
             Act::Off {
                 what,
                 run,
@@ -96,7 +101,7 @@ impl State {
             | Act::Noted { .. }
             | Act::GatePassed { .. }
             | Act::Cause { .. } => {
-                self.said(entry);
+                self.said(entry.id, act);
                 Ok(())
             }
             Act::Tagged { tag, end, port } => self.tagged(entry.id, tag, end, port.as_ref()),

@@ -16,11 +16,11 @@ pub enum Sort {
     Stud,
     /// A washer on its own.
     Washer,
-    /// A clip, clamp, pin, plug or dowel: holds, but has no thread that is counted on.
+    /// A clip, clamp, pin or plug: holds, but has no thread that is counted on.
     Clip,
     /// A gasket, ring or other seal.
     Seal,
-    /// Anything else: a rag, a locking pin, a bottle of coolant.
+    /// Anything else: a rag, a spacer, a dowel that came out.
     Thing,
 }
 

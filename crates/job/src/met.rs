@@ -96,12 +96,14 @@ pub(crate) fn hole(name: HoleName, item: &Item) -> Hole {
         Fact::said(head, typed.unwrap_or_default())
     };
     let holds = match item.sort {
-        Sort::Nut | Sort::Stud => Holds::Stud,
-        Sort::Clip => match item.name.rsplit(' ').next() {
-            Some("plug") => Holds::Plug,
-            Some("dowel") => Holds::Dowel,
-            Some("clip" | "circlip") => Holds::Clip,
-            Some(_) | None => Holds::Other(id_of(&item.name)),
+        Sort::Nut => Holds::Stud,
+        // A stud that came out itself is not what a nut comes off.
+        Sort::Stud => Holds::Other("stud".to_owned()),
+        // A name of its own, such as a drain plug, must be found again by that name.
+        Sort::Clip => match item.name.as_str() {
+            "plug" => Holds::Plug,
+            "clip" => Holds::Clip,
+            name => Holds::Other(id_of(name)),
         },
         Sort::Bolt if item.name.ends_with("screw") => Holds::Screw,
         Sort::Bolt | Sort::Washer | Sort::Seal | Sort::Thing => Holds::Bolt,
@@ -187,6 +189,7 @@ pub(crate) fn fastener(hole: &Hole) -> Option<Item> {
         Holds::Stud | Holds::Nut => (Sort::Nut, "nut", &hole.nut),
         Holds::Plug => (Sort::Clip, "plug", &hole.head),
         Holds::Clip => (Sort::Clip, "clip", &hole.head),
+        Holds::Other(word) if word == "stud" => (Sort::Stud, "stud", &hole.head),
         Holds::Other(word) => (Sort::Clip, word.as_str(), &hole.head),
         Holds::Dowel | Holds::Nothing => return None,
     };

@@ -1,7 +1,7 @@
 //! What is still to be done before the job is whole, and why a gate is closed for it.
 
 use book::{HoleName, JointId};
-use report::{Finding, Weight};
+use report::{Align, Finding, Report, Table, Weight};
 
 use crate::entry::EntryId;
 use crate::item::{Item, Sort, mm, same_length, same_name};
@@ -516,6 +516,18 @@ impl Outstanding {
         );
         let finding =
             Finding::new(self.kind.code(), self.what.clone(), says).next(self.kind.next());
+        let too_long = self
+            .note
+            .as_ref()
+            .is_some_and(|note| note.ends_with("too long"));
+        let finding = match self.kind {
+            Kind::WrongLength if too_long => finding.points_to(
+                "two bolts exchanged, or a bracket or spacer of that thickness forgotten",
+            ),
+            Kind::LeftOver => finding
+                .points_to("a hole that was forgotten, or a bolt that belongs to another job"),
+            _ => finding,
+        };
         match self.kind {
             Kind::OnOrder => finding.weight(Weight::Note),
             _ => finding.weight(Weight::Stop),
@@ -542,6 +554,48 @@ impl Kind {
             Self::OnOrder => "write `arrived …` when it comes",
         }
     }
+}
+
+/// The rows as the answer to *what is outstanding*: `what`, `state`, `where`, `note`, `since`.
+///
+/// The answer is clean when nothing is outstanding but orders. Entries that contradict the
+/// record are findings beside the rows.
+#[must_use]
+pub fn report(state: &State) -> Report {
+    let rows = outstanding(state);
+    let mut report = Report::new("outstanding", "What is outstanding");
+    report.rows = Table::new(&[
+        ("what", "what", Align::Left),
+        ("state", "state", Align::Left),
+        ("where", "where", Align::Left),
+        ("note", "", Align::Left),
+        ("since", "entry", Align::Right),
+    ]);
+    for row in &rows {
+        let since = usize::try_from(row.since.0).unwrap_or(usize::MAX);
+        report.rows.push(vec![
+            row.what.clone().into(),
+            row.kind.word().into(),
+            row.place.clone().into(),
+            row.note.clone().into(),
+            since.into(),
+        ]);
+        report.findings.push(row.finding());
+    }
+    report.findings.extend(state.findings.iter().map(|it| {
+        let says = format!("entry {}: {}", it.entry, it.finding.says);
+        Finding {
+            says,
+            ..it.finding.clone()
+        }
+    }));
+    report.headline = Some(match rows.len() {
+        0 => "Nothing is outstanding: what came out is back in, and nothing is left inside."
+            .to_owned(),
+        1 => "One thing is outstanding.".to_owned(),
+        many => format!("{many} things are outstanding."),
+    });
+    report
 }
 
 /// What keeps a gate closed as far as the record alone can say: everything outstanding that

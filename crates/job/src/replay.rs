@@ -32,12 +32,12 @@ pub struct Effective {
 /// A pure function: the same book and entries give the same state.
 #[must_use]
 pub fn replay(book: Option<&Book>, entries: &[Entry]) -> State {
-    let effective = effective(entries);
+    let threads = Threads::of(entries);
     let mut state = State::new(book);
-    for entry in &effective.entries {
-        state.apply(entry);
+    for (entry, act) in threads.acting(entries) {
+        state.apply_as(entry, act);
     }
-    state.findings.extend(effective.findings);
+    state.findings.extend(threads.findings);
     state.findings.sort_by_key(|it| it.entry);
     state.last = entries.last().map(|entry| entry.id);
     state
@@ -47,32 +47,14 @@ pub fn replay(book: Option<&Book>, entries: &[Entry]) -> State {
 #[must_use]
 pub fn effective(entries: &[Entry]) -> Effective {
     let threads = Threads::of(entries);
-    let mut effective = Effective {
-        entries: Vec::with_capacity(entries.len()),
-        findings: threads.findings,
-    };
-    for (at, entry) in entries.iter().enumerate() {
-        let plain = !matches!(entry.act, Act::Undone { .. } | Act::Corrected { .. });
-        if !plain || !threads.counts[at] {
-            continue;
-        }
-        let mut entry = entry.clone();
-        let corrections = threads
-            .corrections
-            .get(&at)
-            .map(Vec::as_slice)
-            .unwrap_or_default();
-        // The last correction that was not itself taken back has the word.
-        if let Some(&last) = corrections
-            .iter()
-            .rfind(|&&correction| threads.counts[correction])
-            && let Act::Corrected { act, .. } = &entries[last].act
-        {
-            entry.act = (**act).clone();
-        }
-        effective.entries.push(entry);
+    let acting = threads.acting(entries).map(|(entry, act)| Entry {
+        act: act.clone(),
+        ..entry.clone()
+    });
+    Effective {
+        entries: acting.collect(),
+        findings: threads.findings.clone(),
     }
-    effective
 }
 
 /// The entry an undo without a number takes back: the last of this person that counts and
@@ -146,6 +128,30 @@ impl Threads {
             }
         }
         threads
+    }
+
+    /// The entries that count, each with what it says now.
+    fn acting<'e>(&self, entries: &'e [Entry]) -> impl Iterator<Item = (&'e Entry, &'e Act)> {
+        let plain = |act: &Act| !matches!(act, Act::Undone { .. } | Act::Corrected { .. });
+        let counting = entries
+            .iter()
+            .enumerate()
+            .filter(move |(at, entry)| self.counts[*at] && plain(&entry.act));
+        counting.map(|(at, entry)| {
+            let corrections = self
+                .corrections
+                .get(&at)
+                .map(Vec::as_slice)
+                .unwrap_or_default();
+            // The last correction that was not itself taken back has the word.
+            let last = corrections
+                .iter()
+                .rfind(|&&correction| self.counts[correction]);
+            match last.map(|&last| &entries[last].act) {
+                Some(Act::Corrected { act, .. }) => (entry, act.as_ref()),
+                Some(_) | None => (entry, &entry.act),
+            }
+        })
     }
 
     fn lives(&mut self, entries: &[Entry], at: usize) {

@@ -12,7 +12,7 @@ const TAKEN_OFF: &str = "off runners from bulkhead-head: 2 nuts M8 13 mm holes A
 
 fn stage(typed: &str) -> Stage {
     Stage {
-        spec: quantity::spec::read(typed).unwrap(),
+        spec: quantity::spec::read(typed).expect("a figure of the test"),
         span: book::Span::default(),
     }
 }

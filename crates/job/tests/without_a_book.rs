@@ -147,3 +147,30 @@ fn what_was_held_to_is_asked_not_invented() {
     assert_eq!(holes.len(), 4);
     assert!(holes.iter().all(|hole| hole.thread.known().is_none()));
 }
+
+#[test]
+fn whatever_came_out_can_be_counted_back() {
+    let things = "2 dowels, 3 studs M8x45, 2 nuts 13 mm, 4 clips, 2 drain plugs, 2 spacers, 3 washers, 1 gasket, 1 bolt 1/4-20x3/4";
+    let first = [
+        format!("off cover: {things}, tray 1"),
+        format!("on cover: {things}"),
+    ];
+    let state = replay(None, &entries(&first));
+    assert_eq!(shown(&outstanding(&state)), [] as [&str; 0]);
+    assert!(state.findings.is_empty(), "{:?}", state.findings);
+    // And again by the book that was written back.
+    let again = replay(Some(&write_back(&state).book), &entries(&first));
+    assert!(again.findings.is_empty(), "{:?}", again.findings);
+    assert_eq!(again.joints, state.joints);
+}
+
+#[test]
+fn the_report_is_clean_only_when_nothing_is_outstanding() {
+    let job = entries(&EIGHT_LINES);
+    let report = job::outstanding::report(&replay(None, &job));
+    assert_eq!(report.exit_status(), 1);
+    assert_eq!(report.rows.rows.len(), 7);
+    assert!(report.finds("lost") && report.finds("put-in-not-out") && report.finds("still-off"));
+    let nothing = job::outstanding::report(&replay(None, &entries(&["ordered 2 head gaskets"])));
+    assert_eq!(nothing.exit_status(), 0);
+}

@@ -33,6 +33,20 @@ impl State {
             .or_else(from_book)
     }
 
+    /// Whether what a hole should hold meets a condition, looked at in place.
+    fn wants(&self, (joint, hole): &At, meets: impl Fn(&Item) -> bool) -> bool {
+        let touched = self
+            .joints
+            .get(joint)
+            .and_then(|state| state.holes.get(hole));
+        match touched.and_then(|state| state.came_out.as_ref()) {
+            Some(wanted) => meets(wanted),
+            None => self
+                .wanted_in(joint, hole)
+                .is_some_and(|wanted| meets(&wanted)),
+        }
+    }
+
     /// Whether a hole is empty now.
     pub(super) fn is_empty(&self, (joint, hole): &At) -> bool {
         let state = self
@@ -206,19 +220,14 @@ impl State {
             return left;
         }
         let fits = |state: &Self, at: &At| {
-            !state.is_counted(at)
-                && state
-                    .wanted_in(&at.0, &at.1)
-                    .is_some_and(|wanted| single.may_be(&wanted))
+            !state.is_counted(at) && state.wants(at, |wanted| single.may_be(wanted))
         };
         let candidates: Vec<At> = opened.iter().filter(|at| fits(self, at)).cloned().collect();
         let matched = u32::try_from(candidates.len()).unwrap_or(u32::MAX);
         let unique = matched <= left;
-        let tells_more = candidates.iter().any(|at| {
-            let wanted = self.wanted_in(&at.0, &at.1);
-            wanted.as_ref() != Some(&merged(&single, wanted.as_ref()))
-        });
-        if !unique && tells_more {
+        let tells_more =
+            |at: &At| self.wants(at, |wanted| *wanted != merged(&single, Some(wanted)));
+        if !unique && candidates.iter().any(tells_more) {
             let says = format!(
                 "{}: which holes they came out of was not said",
                 item.shown()
@@ -387,12 +396,7 @@ impl State {
             .iter()
             .flat_map(|joint| self.holes_of(joint))
             .filter(|at| self.is_empty(at));
-        let candidates: Vec<At> = empty
-            .filter(|(joint, hole)| {
-                self.wanted_in(joint, hole)
-                    .is_some_and(|wanted| fits(&wanted))
-            })
-            .collect();
+        let candidates: Vec<At> = empty.filter(|at| self.wants(at, fits)).collect();
         let room = u32::try_from(candidates.len()).unwrap_or(u32::MAX);
         let unique = if exact {
             room <= item.count

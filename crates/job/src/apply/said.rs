@@ -5,7 +5,7 @@ use report::Finding;
 
 use super::{Applied, contradiction};
 use crate::act::{Act, Details};
-use crate::entry::{Entry, EntryId};
+use crate::entry::EntryId;
 use crate::item::folded;
 use crate::met;
 use crate::names::{NameFault, Named};
@@ -13,9 +13,8 @@ use crate::state::{Payment, Photo, State, Tag, Where};
 
 impl State {
     /// Acts that only add to what is known and cannot contradict anything.
-    pub(super) fn said(&mut self, entry: &Entry) {
-        let id = entry.id;
-        match &entry.act {
+    pub(super) fn said(&mut self, id: EntryId, act: &Act) {
+        match act {
             Act::Measured(measured) => self.readings.push((id, measured.clone())),
             Act::Cleaned { what, note } => self.cleaned.push((id, what.clone(), note.clone())),
             Act::TrialFitted { what, result } => {

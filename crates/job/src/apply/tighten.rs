@@ -20,7 +20,7 @@ impl State {
             let says = format!("{} is off", self.part_label(&part));
             return Err(contradiction(label, says, "write `on NAME` first"));
         }
-        let holes = self.to_tighten(&joint, &label, what)?;
+        let holes = self.holes_meant(&joint, &label, what)?;
         let stages = self.stages(&joint);
         if let (Some(stage), Some(most)) = (what.stage, stages)
             && stage > most
@@ -68,7 +68,7 @@ impl State {
     }
 
     /// The holes a tightening is about: all that hold something, or the named ones.
-    fn to_tighten(
+    fn holes_meant(
         &mut self,
         joint: &JointId,
         label: &str,

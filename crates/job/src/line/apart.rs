@@ -8,9 +8,10 @@ use super::verb::Sentence;
 use super::words::Walk;
 use crate::act::{Act, Details, Run, Tightening};
 
-fn with_details(
-    said: &Sentence<'_, '_>,
-) -> Result<(Vec<String>, Option<Run>, Box<Details>), LineFault> {
+/// What came off or went on: names, the kind of hose, and the details behind them.
+type InHand = (Vec<String>, Option<Run>, Box<Details>);
+
+fn with_details(said: &Sentence<'_, '_>) -> Result<InHand, LineFault> {
     let mut details = Box::<Details>::default();
     let subject = subject(said.words, said.first, &mut details)?;
     let clauses: Vec<_> = subject

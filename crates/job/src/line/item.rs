@@ -214,36 +214,44 @@ fn settle_sort(
     item.name = singular(&name);
     if item.sort == Sort::Thing && item.thread.is_some() {
         let reason = format!("`{name}` is no word for a fastener");
-        let expected = "bolt, screw, nut, stud, washer, clip, clamp, pin, plug or dowel";
+        let expected = "bolt, screw, nut, stud, washer, clip, clamp, pin or plug";
         return Err(LineFault::at(words.line, begins, expected).because(reason));
     }
     Ok(())
 }
 
-/// The sort a name ends in. `None`: it is some other thing.
+/// The sort a name ends in. `None`: it is some other thing. Asked of every word of a line,
+/// so it compares in place.
 fn sort_of(name: &str) -> Option<Sort> {
-    let lower = name.to_lowercase();
-    let last = singular(lower.split(' ').next_back().unwrap_or_default());
-    Some(match last.as_str() {
-        "bolt" | "screw" | "capscrew" | "setscrew" => Sort::Bolt,
-        "nut" => Sort::Nut,
-        "stud" => Sort::Stud,
-        "washer"
-            if !lower.contains("seal") && !lower.contains("crush") && !lower.contains("copper") =>
-        {
-            Sort::Washer
-        }
-        "clip" | "circlip" | "clamp" | "pin" | "plug" | "dowel" | "rivet" => Sort::Clip,
-        "gasket" | "seal" | "o-ring" | "oring" | "washer" => Sort::Seal,
-        "ring"
-            if ["seal", "o ring", "copper", "crush"]
-                .iter()
-                .any(|it| lower.contains(it)) =>
-        {
-            Sort::Seal
-        }
-        _ => return None,
-    })
+    let last = name.rsplit(' ').next().unwrap_or(name);
+    let stem = last.strip_suffix(['s', 'S']).unwrap_or(last);
+    let is = |words: &[&str]| {
+        words
+            .iter()
+            .any(|word| last.eq_ignore_ascii_case(word) || stem.eq_ignore_ascii_case(word))
+    };
+    let holds = |words: &[&str]| {
+        let lower = name.to_lowercase();
+        words.iter().any(|word| lower.contains(word))
+    };
+    if is(&["bolt", "screw", "capscrew", "setscrew"]) {
+        Some(Sort::Bolt)
+    } else if is(&["nut"]) {
+        Some(Sort::Nut)
+    } else if is(&["stud"]) {
+        Some(Sort::Stud)
+    } else if is(&["washer"]) {
+        let seals = holds(&["seal", "crush", "copper"]);
+        Some(if seals { Sort::Seal } else { Sort::Washer })
+    } else if is(&["clip", "circlip", "clamp", "pin", "plug", "rivet"]) {
+        Some(Sort::Clip)
+    } else if is(&["gasket", "seal", "o-ring", "oring"]) {
+        Some(Sort::Seal)
+    } else if is(&["ring"]) && holds(&["seal", "o ring", "copper", "crush"]) {
+        Some(Sort::Seal)
+    } else {
+        None
+    }
 }
 
 fn is_sort_word(word: &str) -> bool {
@@ -251,16 +259,18 @@ fn is_sort_word(word: &str) -> bool {
 }
 
 fn count_of(word: &str) -> Option<u64> {
-    let lower = word.to_lowercase();
-    if matches!(lower.as_str(), "a" | "an") {
+    if word.starts_with(|first: char| first.is_ascii_digit()) {
+        let digits = word.strip_suffix(['x', 'X', '×']).unwrap_or(word);
+        let plain = digits.chars().all(|sign| sign.is_ascii_digit());
+        return plain.then(|| digits.parse().unwrap_or(u64::MAX));
+    }
+    if word.eq_ignore_ascii_case("a") || word.eq_ignore_ascii_case("an") {
         return Some(1);
     }
-    if let Some(number) = NUMBER_WORDS.iter().position(|one| *one == lower) {
-        return u64::try_from(number).ok();
-    }
-    let digits = lower.strip_suffix(['x', '×']).unwrap_or(&lower);
-    let plain = !digits.is_empty() && digits.chars().all(|sign| sign.is_ascii_digit());
-    plain.then(|| digits.parse().unwrap_or(u64::MAX))
+    let number = NUMBER_WORDS
+        .iter()
+        .position(|one| one.eq_ignore_ascii_case(word));
+    number.and_then(|number| u64::try_from(number).ok())
 }
 
 fn counted(words: &Words<'_>, word: Word<'_>, count: u64) -> Result<u32, LineFault> {

@@ -1,5 +1,8 @@
 //! Numbers found, and the unit behind them: `205 210 - 210 psi`, `<0.04 mm`, `0.05..0.06 mm`.
 
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
 use quantity::unit::UNITS;
 
 use super::fault::LineFault;
@@ -127,19 +130,30 @@ fn numbers(words: &Words<'_>, values: &[Word<'_>], end: usize) -> Result<bool, L
     Err(fault.because(format!("`{unit}` is no unit that is known here")))
 }
 
+/// Every spelling of every unit, folded; made once, since every reading asks.
+static SPELLINGS: LazyLock<BTreeSet<String>> = LazyLock::new(|| {
+    UNITS
+        .iter()
+        .flat_map(|unit| {
+            unit.spellings
+                .iter()
+                .chain(unit.doubtful)
+                .chain([&unit.symbol])
+        })
+        .map(|spelling| folded_unit(spelling))
+        .chain(["count".to_owned()])
+        .collect()
+});
+
 /// Whether a text spells a unit of any kind, joiners and case aside.
 fn is_unit(text: &str) -> bool {
-    let fold = |text: &str| -> String {
-        text.chars()
-            .filter(|sign| !sign.is_whitespace() && !matches!(sign, '·' | '-' | '.' | '*'))
-            .flat_map(char::to_lowercase)
-            .map(|sign| if sign == 'μ' { 'µ' } else { sign })
-            .collect()
-    };
-    let wanted = fold(text);
-    wanted == "count"
-        || UNITS.iter().any(|unit| {
-            let spellings = unit.spellings.iter().chain(unit.doubtful);
-            fold(unit.symbol) == wanted || spellings.into_iter().any(|one| fold(one) == wanted)
-        })
+    SPELLINGS.contains(&folded_unit(text))
+}
+
+fn folded_unit(text: &str) -> String {
+    text.chars()
+        .filter(|sign| !sign.is_whitespace() && !matches!(sign, '·' | '-' | '.' | '*'))
+        .flat_map(char::to_lowercase)
+        .map(|sign| if sign == 'μ' { 'µ' } else { sign })
+        .collect()
 }

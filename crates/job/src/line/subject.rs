@@ -144,7 +144,7 @@ pub(crate) fn run(word: &str) -> Option<Run> {
 }
 
 /// The clauses of a line after its first, as one list, with the tail behind.
-pub(super) fn later_clauses<'a, 'w>(words: &'w Words<'a>) -> Vec<Clause<'a>> {
+pub(super) fn later_clauses<'a>(words: &Words<'a>) -> Vec<Clause<'a>> {
     let head = words.head.iter().skip(1);
     head.chain(&words.tail).cloned().collect()
 }

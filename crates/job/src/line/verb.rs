@@ -245,10 +245,12 @@ fn understood(
 /// The verb a clause begins with, longest spelling first, and how many words it takes.
 fn find(clause: &[Word<'_>]) -> Option<(&'static Verb, usize)> {
     let spelled = |spelling: &str| -> Option<usize> {
-        let wanted: Vec<&str> = spelling.split(' ').collect();
-        let meets = wanted.len() <= clause.len()
-            && wanted.iter().zip(clause).all(|(one, word)| word.is(&[one]));
-        meets.then_some(wanted.len())
+        let mut used = 0;
+        for wanted in spelling.split(' ') {
+            clause.get(used).filter(|word| word.is(&[wanted]))?;
+            used += 1;
+        }
+        Some(used)
     };
     VERBS
         .iter()
