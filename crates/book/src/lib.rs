@@ -49,6 +49,7 @@ mod resolve;
 mod display;
 mod lookup;
 mod under;
+mod write;
 
 pub use amount::Amount;
 pub use book::{Book, Units};
@@ -83,4 +84,5 @@ pub use temporary::Temporary;
 pub use thread::{Fastener, Thread, ThreadFault, ThreadSystem};
 pub use tighten::{Condition, Pattern, PatternKind, Stage, Stages, Tighten};
 pub use variant::{Variant, When};
+pub use write::write;
 pub use zone::{ZONES, Zone};

@@ -16,6 +16,7 @@ use crate::codes;
 use crate::fault::Faults;
 use crate::span::Span;
 use scan::Scan;
+pub(crate) use token::is_number;
 
 /// A text made safe to read node by node.
 #[derive(Debug)]

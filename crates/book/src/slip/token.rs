@@ -3,7 +3,7 @@
 use quantity::unit::UNITS;
 
 /// Whether the language takes this word for a number.
-pub(super) fn is_number(word: &str) -> bool {
+pub(crate) fn is_number(word: &str) -> bool {
     let body = word.strip_prefix(['+', '-']).unwrap_or(word);
     if let Some(rest) = body.strip_prefix("0x") {
         return digits(rest, |c| c.is_ascii_hexdigit());
