@@ -193,7 +193,8 @@ pub(crate) fn fastener(hole: &Hole) -> Option<Item> {
         Holds::Other(word) => (Sort::Clip, word.as_str(), &hole.head),
         Holds::Dowel | Holds::Nothing => return None,
     };
-    let mut item = Item::plain(1, sort, name);
+    // The book joins its own words with hyphens: `drain-plug`.
+    let mut item = Item::plain(1, sort, name.replace('-', " "));
     item.thread = hole.thread.typed().and_then(size);
     // A stud's length is not the nut's.
     item.length = hole.length.known().copied().filter(|_| sort != Sort::Nut);

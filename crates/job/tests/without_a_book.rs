@@ -150,7 +150,7 @@ fn what_was_held_to_is_asked_not_invented() {
 
 #[test]
 fn whatever_came_out_can_be_counted_back() {
-    let things = "2 dowels, 3 studs M8x45, 2 nuts 13 mm, 4 clips, 2 drain plugs, 2 spacers, 3 washers, 1 gasket, 1 bolt 1/4-20x3/4";
+    let things = "2 dowels, 3 studs M8x45, 2 nuts 13 mm, 4 clips, 2 drain plugs, 2 spacers, 3 washers, 1 gasket, 2 flange bolts M8x25, 1 bolt 1/4-20x3/4";
     let first = [
         format!("off cover: {things}, tray 1"),
         format!("on cover: {things}"),
@@ -161,7 +161,7 @@ fn whatever_came_out_can_be_counted_back() {
     // And again by the book that was written back.
     let again = replay(Some(&write_back(&state).book), &entries(&first));
     assert!(again.findings.is_empty(), "{:?}", again.findings);
-    assert_eq!(again.joints, state.joints);
+    assert!(again.joints == state.joints, "the joints differ");
 }
 
 #[test]

@@ -459,11 +459,7 @@ fn merged(said: &Item, known: Option<&Item>) -> Item {
     Item {
         count: 1,
         sort: said.sort,
-        name: if known.sort == said.sort {
-            known.name.clone()
-        } else {
-            said.name.clone()
-        },
+        name: said.name.clone(),
         thread,
         length: said.length.or(known.length),
         head: said.head.or(known.head),
