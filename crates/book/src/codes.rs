@@ -60,6 +60,8 @@ pub mod gate_unknown_need;
 pub struct Code {
     /// Its name in words, without the `book/` before it.
     pub name: &'static str,
+    /// The name as it stands in messages: `book/unknown-part`.
+    pub full: &'static str,
     /// What it is, in one phrase.
     pub summary: &'static str,
     /// Why it is a fault and how such faults come about.
@@ -134,8 +136,8 @@ pub static CODES: &[&Code] = &[
 impl Code {
     /// The name as it stands in messages: `book/unknown-part`.
     #[must_use]
-    pub fn full_name(&self) -> String {
-        format!("book/{}", self.name)
+    pub const fn full_name(&self) -> &'static str {
+        self.full
     }
 
     fn at(&'static self, span: Span, message: impl Into<String>) -> Fault {

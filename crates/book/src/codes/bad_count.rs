@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A count is not a whole number in its range.
 pub static CODE: Code = Code {
     name: "bad-count",
+    full: "book/bad-count",
     summary: "a count is not a whole number in its range",
     explains: "Counts of holes, seals, hands, cylinders and teeth are whole numbers, and each \
         has a largest value that keeps slips of the keyboard out.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A day cannot be read.
 pub static CODE: Code = Code {
     name: "bad-date",
+    full: "book/bad-date",
     summary: "a day cannot be read",
     explains: "Days are written year, month, day, so that nobody reads the month for the day.",
     example: Example::Shop(include_str!("../../faulty/bad-date.kdl")),

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A hole name or range cannot be read.
 pub static CODE: Code = Code {
     name: "bad-hole-range",
+    full: "book/bad-hole-range",
     summary: "a hole name or range cannot be read",
     explains: "Holes are named one by one (`A`, `h1`) or as a range of letters (`A..D`) or of \
         numbers behind the same letters (`h1..h8`), low end first.",

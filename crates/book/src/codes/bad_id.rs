@@ -7,6 +7,7 @@ use crate::span::Span;
 /// An id has a letter that ids do not have.
 pub static CODE: Code = Code {
     name: "bad-id",
+    full: "book/bad-id",
     summary: "an id has a letter that ids do not have",
     explains: "An id is made of letters, digits, `-` and `_` and begins with a letter. A dot \
         parts the name of a part from the name of its port, so it cannot be inside an \

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A price cannot be read.
 pub static CODE: Code = Code {
     name: "bad-price",
+    full: "book/bad-price",
     summary: "a price cannot be read",
     explains: "A price is a number with at most two decimals, a range of two such numbers, and \
         a currency word where it is not the one of the book.",

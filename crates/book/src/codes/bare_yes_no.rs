@@ -7,6 +7,7 @@ use crate::span::Span;
 /// Yes and no are written #true and #false.
 pub static CODE: Code = Code {
     name: "bare-yes-no",
+    full: "book/bare-yes-no",
     summary: "yes and no are written #true and #false",
     explains: "A bare `true` would be a word like any other. The sign `#` makes it a yes or no.",
     example: Example::Book(include_str!("../../faulty/bare-yes-no.kdl")),

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// An end does not fit its port.
 pub static CODE: Code = Code {
     name: "bore-mismatch",
+    full: "book/bore-mismatch",
     summary: "an end does not fit its port",
     explains: "The bore of the end and the bore of the port differ by more than half a \
         millimetre. One of the figures is wrong, or the end belongs on another port.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// Two nodes have the same id.
 pub static CODE: Code = Code {
     name: "duplicate-id",
+    full: "book/duplicate-id",
     summary: "two nodes have the same id",
     explains: "An id names one thing. Two nodes may share it only when their `when=` can never \
         both hold.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// The file holds nothing.
 pub static CODE: Code = Code {
     name: "empty-book",
+    full: "book/empty-book",
     summary: "the file holds nothing",
     explains: "A build book describes at least one part, hose, limit or other node; a shop file \
         at least its `shop` node. This file has none, or only comments.",

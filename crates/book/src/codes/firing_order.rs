@@ -7,6 +7,7 @@ use crate::span::Span;
 /// The firing order does not match the cylinders.
 pub static CODE: Code = Code {
     name: "firing-order",
+    full: "book/firing-order",
     summary: "the firing order does not match the cylinders",
     explains: "Each cylinder of the banks fires once. A wrong firing order puts every ignition \
         lead in the wrong place.",

@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A gate needs something no gate can need.
 pub static CODE: Code = Code {
     name: "gate-unknown-need",
+    full: "book/gate-unknown-need",
     summary: "a gate needs something no gate can need",
     explains: "A need is a check, a limit, a circuit with its state, a part with its state, a \
         joint, a line, a temporary item with its state, or plain words in quotes.",

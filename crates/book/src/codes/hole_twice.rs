@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A hole is described twice.
 pub static CODE: Code = Code {
     name: "hole-twice",
+    full: "book/hole-twice",
     summary: "a hole is described twice",
     explains: "Each hole of a joint is described once. Two descriptions would make one bolt too \
         many or too few.",

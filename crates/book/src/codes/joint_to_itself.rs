@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A joint holds a part to itself.
 pub static CODE: Code = Code {
     name: "joint-to-itself",
+    full: "book/joint-to-itself",
     summary: "a joint holds a part to itself",
     explains: "A joint holds the part it stands in to another one. Two pieces that never part \
         are one part; two that do are two.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A plug does not fit its socket.
 pub static CODE: Code = Code {
     name: "key-mismatch",
+    full: "book/key-mismatch",
     summary: "a plug does not fit its socket",
     explains: "The connector has another key than the port it is on, so it could not be pushed \
         in.",

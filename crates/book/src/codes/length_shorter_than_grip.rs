@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A bolt is shorter than what it clamps.
 pub static CODE: Code = Code {
     name: "length-shorter-than-grip",
+    full: "book/length-shorter-than-grip",
     summary: "a bolt is shorter than what it clamps",
     explains: "The length under the head must be more than the grip, or no thread is in the \
         hole. One of the two figures is wrong, or they were exchanged.",

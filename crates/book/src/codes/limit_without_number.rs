@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A limit has no number to judge by.
 pub static CODE: Code = Code {
     name: "limit-without-number",
+    full: "book/limit-without-number",
     summary: "a limit has no number to judge by",
     explains: "A limit needs `min=`, `max=` or both; `\"?\"` is a number nobody has found yet.",
     example: Example::Book(include_str!("../../faulty/limit-without-number.kdl")),

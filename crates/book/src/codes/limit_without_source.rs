@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A limit does not say where it comes from.
 pub static CODE: Code = Code {
     name: "limit-without-source",
+    full: "book/limit-without-source",
     summary: "a limit does not say where it comes from",
     explains: "A number without a source looks like the maker's word. Say who says it, or say \
         that nobody knows.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A quote is missing.
 pub static CODE: Code = Code {
     name: "lost-quote",
+    full: "book/lost-quote",
     summary: "a quote is missing",
     explains: "A text in quotes begins and ends on one line. One of the two quotes is missing, \
         so the rest of the line could not be read; the lines after it were.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A line carries something else than its port.
 pub static CODE: Code = Code {
     name: "medium-mismatch",
+    full: "book/medium-mismatch",
     summary: "a line carries something else than its port",
     explains: "What flows through a hose or wire must be what its ports carry. A line between \
         two media is a mix-up in the book itself.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A number has no unit.
 pub static CODE: Code = Code {
     name: "missing-unit",
+    full: "book/missing-unit",
     summary: "a number has no unit",
     explains: "Nothing is assumed: 21 could be N·m, ft-lb or in-lb, and two of the three break \
         the bolt or leave it loose.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// Parts are in each other's way in a loop.
 pub static CODE: Code = Code {
     name: "needs-off-loop",
+    full: "book/needs-off-loop",
     summary: "parts are in each other's way in a loop",
     explains: "Each of these parts waits for the next, so none of them can ever come off. A \
         loop that one `way` of a `needs-off-any` escapes is allowed; this one has no \

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A hose or lead does not have two ends.
 pub static CODE: Code = Code {
     name: "one-ended-line",
+    full: "book/one-ended-line",
     summary: "a hose or lead does not have two ends",
     explains: "A hose, pipe, lead, cable, connector or ground has exactly two ends, `from` and \
         `to`, each on one port. A branch is a part with three ports.",

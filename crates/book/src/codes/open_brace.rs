@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A block is never closed.
 pub static CODE: Code = Code {
     name: "open-brace",
+    full: "book/open-brace",
     summary: "a block is never closed",
     explains: "Every `{` needs its `}`. The block that begins at the mark runs into the next \
         top-level node, or to the end of the text.",

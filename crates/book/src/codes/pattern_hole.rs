@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A pattern does not name every hole once.
 pub static CODE: Code = Code {
     name: "pattern-hole",
+    full: "book/pattern-hole",
     summary: "a pattern does not name every hole once",
     explains: "A pattern written hole by hole is the order of tightening. A hole that is \
         missing stays loose, one that is named twice is pulled twice.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// Two ends are on one port.
 pub static CODE: Code = Code {
     name: "port-used-twice",
+    full: "book/port-used-twice",
     summary: "two ends are on one port",
     explains: "Each port takes one end. Two ends on one port mean that one of them belongs \
         somewhere else, or that a port is missing.",

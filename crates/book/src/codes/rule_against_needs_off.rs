@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A rule asks for what cannot be done.
 pub static CODE: Code = Code {
     name: "rule-against-needs-off",
+    full: "book/rule-against-needs-off",
     summary: "a rule asks for what cannot be done",
     explains: "The parts are in each other's way in such an order that the rule can never be \
         followed: a part that must be off before another one comes off goes back after \

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// Rules ask for a loop.
 pub static CODE: Code = Code {
     name: "rule-loop",
+    full: "book/rule-loop",
     summary: "rules ask for a loop",
     explains: "Followed together, these orders have no beginning. One of them is wrong, or \
         holds for another variant only.",

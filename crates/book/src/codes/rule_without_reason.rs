@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A rule does not say why.
 pub static CODE: Code = Code {
     name: "rule-without-reason",
+    full: "book/rule-without-reason",
     summary: "a rule does not say why",
     explains: "An order without a reason is dropped by the next person in a hurry. One sentence \
         is enough.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A fact is said twice.
 pub static CODE: Code = Code {
     name: "said-twice",
+    full: "book/said-twice",
     summary: "a fact is said twice",
     explains: "One fact has two values in one node. Even when both are the same, the next \
         change would forget one of them.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A value stands where none belongs.
 pub static CODE: Code = Code {
     name: "stray-argument",
+    full: "book/stray-argument",
     summary: "a value stands where none belongs",
     explains: "The node takes fewer values than stand here. Often a fact lost its name, or a \
         quantity its quotes.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A block is closed that was never opened.
 pub static CODE: Code = Code {
     name: "stray-brace",
+    full: "book/stray-brace",
     summary: "a block is closed that was never opened",
     explains: "There is one `}` more than there are `{`. Often a block before it was closed one \
         line too early.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// The text cannot be read here.
 pub static CODE: Code = Code {
     name: "text-not-kdl",
+    full: "book/text-not-kdl",
     summary: "the text cannot be read here",
     explains: "The book is written in KDL 2: a word, then arguments, then `name=value`, then `{ \
         … }`. At the marked place the text is something else. Only the top-level node \

@@ -8,6 +8,7 @@ use crate::thread::ThreadFault;
 /// A thread designation does not exist.
 pub static CODE: Code = Code {
     name: "thread-designation",
+    full: "book/thread-designation",
     summary: "a thread designation does not exist",
     explains: "A metric thread is `M`, the diameter and, where it is not the coarse one, `x` \
         and the pitch. A length does not belong in it: `M8x40` says a length where the \

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// Torque is given in a unit of energy.
 pub static CODE: Code = Code {
     name: "torque-as-energy",
+    full: "book/torque-as-energy",
     summary: "torque is given in a unit of energy",
     explains: "Torque and energy share a dimension but are kept apart: one turns a bolt, the \
         other is used up.",

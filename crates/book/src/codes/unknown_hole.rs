@@ -9,6 +9,7 @@ use crate::span::Span;
 /// A hole is named that the joint does not have.
 pub static CODE: Code = Code {
     name: "unknown-hole",
+    full: "book/unknown-hole",
     summary: "a hole is named that the joint does not have",
     explains: "`tighten`, `washer`, `seal` and `pattern` name holes of their own joint.",
     example: Example::Book(include_str!("../../faulty/unknown-hole.kdl")),

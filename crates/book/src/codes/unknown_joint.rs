@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A joint is named that the book does not have.
 pub static CODE: Code = Code {
     name: "unknown-joint",
+    full: "book/unknown-joint",
     summary: "a joint is named that the book does not have",
     explains: "Joints are nodes inside the part that comes off with them; their ids are unique \
         in the whole book.",

@@ -8,6 +8,7 @@ use crate::span::Span;
 /// Something is named that the book does not have.
 pub static CODE: Code = Code {
     name: "unknown-name",
+    full: "book/unknown-name",
     summary: "something is named that the book does not have",
     explains: "The name is no id and no old id of any node of the kind that belongs here.",
     example: Example::Book(include_str!("../../faulty/unknown-name.kdl")),

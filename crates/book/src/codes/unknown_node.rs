@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A node has a word the book does not know.
 pub static CODE: Code = Code {
     name: "unknown-node",
+    full: "book/unknown-node",
     summary: "a node has a word the book does not know",
     explains: "The first word of a line says what the node is. This one is not a word of this \
         place; some words only stand inside a part, a joint or the shop file.",

@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A part is named that the book does not have.
 pub static CODE: Code = Code {
     name: "unknown-part",
+    full: "book/unknown-part",
     summary: "a part is named that the book does not have",
     explains: "Every part that is named must be a node of its own, for every variant it is \
         named in.",

@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A port is named that the part does not have.
 pub static CODE: Code = Code {
     name: "unknown-port",
+    full: "book/unknown-port",
     summary: "a port is named that the part does not have",
     explains: "An end belongs on a port, written `part.port`. The port is a node inside its \
         part.",

@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A fact has a name this node does not have.
 pub static CODE: Code = Code {
     name: "unknown-property",
+    full: "book/unknown-property",
     summary: "a fact has a name this node does not have",
     explains: "Every noun has its list of facts; docs/format.md has them all. A fact that no \
         noun has would be lost in silence, so it is refused.",

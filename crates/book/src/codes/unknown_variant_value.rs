@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A variant or its value does not exist.
 pub static CODE: Code = Code {
     name: "unknown-variant-value",
+    full: "book/unknown-variant-value",
     summary: "a variant or its value does not exist",
     explains: "`when=` names a variant of the book and one of its values. A condition that can \
         never hold would make the node vanish.",

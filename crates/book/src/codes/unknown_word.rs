@@ -8,6 +8,7 @@ use crate::span::Span;
 /// A fact has a word that is not one of its list.
 pub static CODE: Code = Code {
     name: "unknown-word",
+    full: "book/unknown-word",
     summary: "a fact has a word that is not one of its list",
     explains: "Some facts are one word of a fixed list, so that the program can act on them.",
     example: Example::Book(include_str!("../../faulty/unknown-word.kdl")),

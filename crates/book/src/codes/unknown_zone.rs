@@ -9,6 +9,7 @@ use crate::zone::ZONES;
 /// A zone is named that the book does not have.
 pub static CODE: Code = Code {
     name: "unknown-zone",
+    full: "book/unknown-zone",
     summary: "a zone is named that the book does not have",
     explains: "Zones are above, drive-end, flywheel-end, radiator-side, bulkhead-side, under, \
         cabin and bench, and those the book adds with `zone`.",

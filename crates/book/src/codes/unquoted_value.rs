@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A value must stand in quotes.
 pub static CODE: Code = Code {
     name: "unquoted-value",
+    full: "book/unquoted-value",
     summary: "a value must stand in quotes",
     explains: "Words may stand bare, but whatever begins with a digit and is not a plain \
         number, and whatever holds a space or one of / \\ # [ ], stands in quotes.",

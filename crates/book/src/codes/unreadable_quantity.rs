@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A quantity cannot be read.
 pub static CODE: Code = Code {
     name: "unreadable-quantity",
+    full: "book/unreadable-quantity",
     summary: "a quantity cannot be read",
     explains: "What stands here is no number with a unit, or could mean two things. The hint \
         says how to write it so that it means one.",

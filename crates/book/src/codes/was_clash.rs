@@ -7,6 +7,7 @@ use crate::span::Span;
 /// An old id is the id of something else.
 pub static CODE: Code = Code {
     name: "was-clash",
+    full: "book/was-clash",
     summary: "an old id is the id of something else",
     explains: "`was=` keeps old records readable. When the old id is also the id, or an old id, \
         of another node, an old record could mean either.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A quantity is of the wrong kind.
 pub static CODE: Code = Code {
     name: "wrong-kind",
+    full: "book/wrong-kind",
     summary: "a quantity is of the wrong kind",
     explains: "The unit measures something else than this fact: a length in newton metres, a \
         torque in bar.",

@@ -7,6 +7,7 @@ use crate::span::Span;
 /// A name is of the wrong noun.
 pub static CODE: Code = Code {
     name: "wrong-noun",
+    full: "book/wrong-noun",
     summary: "a name is of the wrong noun",
     explains: "The name exists, but it is a hose where a part belongs, or a part where a joint \
         belongs.",
