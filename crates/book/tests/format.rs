@@ -31,10 +31,18 @@ fn blocks(page: &str, fence: &str) -> Vec<String> {
 #[test]
 fn the_examples_of_the_manual_are_one_whole_book() {
     let blocks = blocks(&page(), "```kdl");
-    assert!(blocks.len() >= 15, "only {} examples were found", blocks.len());
+    assert!(
+        blocks.len() >= 15,
+        "only {} examples were found",
+        blocks.len()
+    );
     let text = blocks.join("\n");
     let (book, faults) = read(&text);
-    assert!(faults.is_empty(), "{}", show_faults(&faults, "format.md", &text));
+    assert!(
+        faults.is_empty(),
+        "{}",
+        show_faults(&faults, "format.md", &text)
+    );
     assert!(book.parts.len() > 10 && book.joints.len() >= 4 && book.lines.len() == 3);
 }
 
@@ -42,12 +50,20 @@ fn the_examples_of_the_manual_are_one_whole_book() {
 #[test]
 fn each_example_of_the_manual_can_be_copied_alone() {
     let elsewhere = [
-        "unknown-part", "unknown-port", "unknown-joint", "unknown-name", "unknown-variant-value",
+        "unknown-part",
+        "unknown-port",
+        "unknown-joint",
+        "unknown-name",
+        "unknown-variant-value",
     ];
     for text in blocks(&page(), "```kdl") {
         let (_, mut faults) = read(&text);
         faults.retain(|fault| !elsewhere.contains(&fault.code.name));
-        assert!(faults.is_empty(), "{}", show_faults(&faults, "format.md", &text));
+        assert!(
+            faults.is_empty(),
+            "{}",
+            show_faults(&faults, "format.md", &text)
+        );
     }
 }
 
@@ -57,9 +73,19 @@ fn the_shop_file_of_the_manual_is_read() {
     assert_eq!(blocks.len(), 1);
     assert_eq!(kind_of(&blocks[0]), TextKind::Shop);
     let (shop, faults) = read_shop(&blocks[0]);
-    assert!(faults.is_empty(), "{}", show_faults(&faults, "shop.kdl", &blocks[0]));
-    assert_eq!((shop.wrenches.len(), shop.gauges.len(), shop.shims.len()), (3, 3, 2));
-    assert_eq!((shop.people.len(), shop.walks.len(), shop.places.len()), (2, 2, 3));
+    assert!(
+        faults.is_empty(),
+        "{}",
+        show_faults(&faults, "shop.kdl", &blocks[0])
+    );
+    assert_eq!(
+        (shop.wrenches.len(), shop.gauges.len(), shop.shims.len()),
+        (3, 3, 2)
+    );
+    assert_eq!(
+        (shop.people.len(), shop.walks.len(), shop.places.len()),
+        (2, 2, 3)
+    );
     assert_eq!(shop.people[0].hours[1].in_minutes().round(), 150.0);
     assert_eq!(kind_of("part a\n"), TextKind::Book);
 }
