@@ -174,3 +174,37 @@ fn the_report_is_clean_only_when_nothing_is_outstanding() {
     let nothing = job::outstanding::report(&replay(None, &entries(&["ordered 2 head gaskets"])));
     assert_eq!(nothing.exit_status(), 0);
 }
+
+/// The printed book passes the check, and logging against it gives the same state.
+#[test]
+fn the_printed_book_has_no_faults_and_gives_the_same_state() {
+    let lines = [
+        "off belt, shelf 1",
+        "off hose bypass: from thermostat.outlet, to radiator.top, bore 20 mm, medium coolant, clamp spring",
+        "off alternator from bracket: 2 bolts M10x1.25x80, 1 bolt M8x35 10.9 with washer, bag 1",
+        "off bracket from block: 3 bolts M8x25 holes A..C, 1 bolt M8x90 hole D, bag 2",
+        "off cover: 2 drain plugs, 2 nuts 13 mm, 4 screws M6x20, 1 cover gasket, 1 bolt 1/4-20x3/4, tray 2",
+        "drain coolant 5 L",
+        "lost 1 bolt M8x25 behind the bracket",
+        "on cover: 2 drain plugs, 2 nuts 13 mm, 4 screws M6x20, 1 new cover gasket, 1 bolt 1/4-20x3/4",
+    ];
+    let job = entries(&lines);
+    let first = replay(None, &job);
+    assert!(first.findings.is_empty(), "{:?}", first.findings);
+    let text = book::write(&write_back(&first).book);
+    let (read, faults) = book::read(&text);
+    assert!(faults.is_empty(), "{text}\n{faults:#?}");
+    let second = replay(Some(&read), &job);
+    assert!(second.findings.is_empty(), "{text}\n{:?}", second.findings);
+    assert_eq!(shown(&outstanding(&second)), shown(&outstanding(&first)));
+    assert!(second.parts == first.parts && second.lines == first.lines);
+    assert!(
+        second.joints == first.joints,
+        "{text}\n{:#?}\n{:#?}",
+        second.joints,
+        first.joints
+    );
+    assert!(second.circuits == first.circuits);
+    // Printed again, it is the same text.
+    assert_eq!(book::write(&write_back(&second).book), text);
+}
