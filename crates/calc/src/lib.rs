@@ -33,6 +33,12 @@ pub mod uncertainty;
 pub mod zone;
 pub mod flatness;
 pub mod straightness;
+pub mod survey;
+pub mod union_jack;
+pub mod roundness;
+pub mod bore;
+pub mod clearance;
+pub mod finish;
 pub mod leakdown;
 pub mod humps;
 
@@ -49,3 +55,10 @@ pub mod options;
 
 // Valves.
 pub mod lash;
+pub mod spring;
+
+// Metal taken off, and what follows from it.
+pub mod ratio;
+pub mod cut;
+pub mod timing;
+pub mod manifold;
