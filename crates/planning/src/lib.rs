@@ -20,6 +20,17 @@ mod removal;
 mod step;
 pub mod sequence;
 
+mod item;
+pub use item::{Item, Unconfirmed};
+
+mod spend;
+pub use spend::Spend;
+
+pub mod comeback;
+pub mod last_chance;
+pub mod while_open;
+pub mod turn;
+
 pub mod reach;
 
 pub mod order;

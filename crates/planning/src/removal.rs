@@ -91,11 +91,6 @@ impl<'a> Clearing<'a> {
         clear.holds(&self.gone)
     }
 
-    /// The parts out of the way now.
-    pub(crate) fn gone(&self) -> &BTreeSet<At> {
-        &self.gone
-    }
-
     /// The cheapest removal that makes it clear.
     pub(crate) fn cheapest(&mut self, clear: &Clear) -> Result<Removal, Held> {
         if let Some(known) = self.known.get(clear) {

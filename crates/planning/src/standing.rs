@@ -12,6 +12,8 @@ use book::{
 
 use crate::graph::{Choices, Graph};
 
+mod of_state;
+
 /// Where a job stands. What is not named is as the vehicle came: on, tight, full, not done.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Standing {

@@ -1,0 +1,191 @@
+//! Reads a standing off a replayed job.
+
+use book::{GateId, HoleRef, Joint, VariantId};
+use job::{EndState, JointState, State, Where};
+
+use super::Standing;
+
+impl From<&State> for Standing {
+    fn from(state: &State) -> Self {
+        let known = &state.known;
+        let off = |wanted: Where| {
+            let mine = state.parts.iter().filter(move |(_, held)| held.state == wanted);
+            mine.map(|(part, _)| part.clone()).collect()
+        };
+        let choices = state.choices.iter();
+        let mut standing = Self {
+            choices: choices.map(|(id, (_, value))| (VariantId::new(id.clone()), value.clone())).collect(),
+            off: off(Where::Off),
+            aside: off(Where::Aside),
+            checks: state.checks.keys().cloned().collect(),
+            gates: state.passed.keys().map(|gate| GateId::new(gate.clone())).collect(),
+            ..Self::default()
+        };
+        for (line, ends) in &state.lines {
+            let off = |(_, end): &(usize, &EndState)| end.off;
+            let ends = ends.iter().enumerate().filter(off);
+            standing.ends_off.extend(ends.map(|(end, _)| (line.clone(), end)));
+        }
+        for (id, held) in &state.joints {
+            if let Some(joint) = known.joint(id) {
+                standing.read_joint(joint, held);
+            }
+        }
+        let dry = state.circuits.iter().filter(|(_, held)| held.is_short());
+        standing.drained = dry.map(|(circuit, _)| circuit.clone()).collect();
+        for item in &known.temporaries {
+            let label = item.label.as_deref().unwrap_or_default();
+            let mut inside = state.temporaries.iter().map(|held| &held.item.name);
+            if inside.any(|name| job::same_name(name, item.id.as_str()) || job::same_name(name, label)) {
+                standing.temporaries_in.insert(item.id.clone());
+            }
+        }
+        for limit in &known.limits {
+            let label = limit.label.as_deref().unwrap_or_default();
+            let mut read = state.readings.iter().map(|(_, measured)| &measured.of);
+            if read.any(|of| job::same_name(of, limit.id.as_str()) || job::same_name(of, label)) {
+                standing.readings.insert(limit.id.clone());
+            }
+        }
+        // Whatever the gate before opening asks for comes too late once something was opened.
+        let opened = state.parts.values().any(|held| held.was_off) || state.joints.values().any(|held| held.was_open);
+        if opened {
+            standing.gates.insert(GateId::from("before-opening"));
+        }
+        standing
+    }
+}
+
+impl Standing {
+    /// The holes and seals of one joint that was touched.
+    fn read_joint(&mut self, joint: &Joint, held: &JointState) {
+        for hole in &joint.holes {
+            let state = held.holes.get(&hole.name);
+            let reached = match state {
+                _ if held.open => Some(0),
+                Some(state) if state.empty || state.loosened => Some(0),
+                // Without stages in the book a fastener that went back is done.
+                Some(state) => Some(state.stage().max(u32::from(!has_stages(joint, &hole.name)))),
+                None => None,
+            };
+            if let Some(reached) = reached {
+                let name = HoleRef {
+                    joint: joint.id.clone(),
+                    hole: hole.name.clone(),
+                };
+                self.opened.insert(name, reached);
+            }
+        }
+        if !held.was_open && !held.open {
+            return;
+        }
+        let only_one = joint.seals.len() == 1;
+        let put = |seal: &book::Seal| {
+            if held.open {
+                return 0;
+            }
+            if seal.new.known() != Some(&true) {
+                // The record counts new seals; one that may be used again went back with the part.
+                return seal.count;
+            }
+            let fresh = held.seals.iter().filter(|item| item.new != Some(false));
+            let mine = fresh.filter(|item| only_one || job::same_name(&item.name, &seal.what));
+            mine.map(|item| item.count).sum()
+        };
+        self.seals.insert(joint.id.clone(), joint.seals.iter().map(put).collect());
+    }
+}
+
+/// Whether the book has stages for a hole.
+fn has_stages(joint: &Joint, hole: &book::HoleName) -> bool {
+    let entry = joint.tighten_of(hole).map(|entry| &entry.stages);
+    matches!(entry, Some(book::Stages::Known(_)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use book::PartId;
+    use job::{ClientId, Entry, EntryId};
+
+    const BOOK: &str = r#"
+book "Invented" invented=#true
+circuit coolant capacity="8 L"
+part block fixed=#true
+part head off="1 h" on="2 h" {
+    port out medium=coolant
+    joint head-bolts to=block {
+        holes h1..h3 thread=M10 length="100 mm"
+        tighten "20 N·m" "40 N·m" source=invented
+        seal "head gasket" new=#true
+    }
+}
+part pump off="1 h" on="1 h" {
+    port in medium=coolant
+    joint pump-bolts to=block {
+        hole A
+    }
+}
+hose feed medium=coolant {
+    from head.out
+    to pump.in
+}
+limit head-flat of=head max="0.05 mm" source=invented
+check looked of=head before=head
+temporary wedge "Wood wedge" in=block out-before=head
+"#;
+
+    fn standing(lines: &[&str]) -> Standing {
+        let (book, faults) = book::read(BOOK);
+        assert!(faults.is_empty(), "{faults:?}");
+        let entries: Vec<Entry> = lines
+            .iter()
+            .zip(1..)
+            .map(|(line, number)| Entry {
+                id: EntryId(number),
+                client: ClientId(number.to_string()),
+                author: "me".to_owned(),
+                at: 0,
+                line: (*line).to_owned(),
+                act: job::line::read_line(line).unwrap(),
+            })
+            .collect();
+        Standing::from(&job::replay(Some(&book), &entries))
+    }
+
+    fn reached(standing: &Standing) -> Vec<u32> {
+        standing.opened.values().copied().collect()
+    }
+
+    #[test]
+    fn an_untouched_job_has_nothing_open() {
+        assert_eq!(standing(&[]), Standing::default());
+    }
+
+    #[test]
+    fn a_head_taken_off_leaves_its_holes_open_and_the_gate_behind() {
+        let standing = standing(&["drain coolant 5 L", "off feed.from", "off head"]);
+        assert!(standing.off.contains(&PartId::from("head")));
+        assert_eq!(reached(&standing), [0, 0, 0]);
+        assert_eq!(standing.ends_off.len(), 1);
+        assert_eq!(standing.drained.len(), 1);
+        assert!(standing.gates.contains(&GateId::from("before-opening")));
+    }
+
+    #[test]
+    fn a_head_put_back_is_done_only_at_its_last_stage() {
+        let off = ["drain coolant", "off head", "on head"];
+        let mut lines = off.to_vec();
+        assert_eq!(reached(&standing(&lines)), [0, 0, 0]);
+        lines.push("tight head stage 1");
+        assert_eq!(reached(&standing(&lines)), [1, 1, 1]);
+        lines.push("tight head stage 2");
+        assert_eq!(reached(&standing(&lines)), [2, 2, 2]);
+    }
+
+    #[test]
+    fn readings_checks_and_what_was_put_in_are_known_by_name() {
+        let standing = standing(&["read head flat: 0.03 mm", "check looked", "in case: 1 wood wedge"]);
+        assert_eq!((standing.readings.len(), standing.checks.len(), standing.temporaries_in.len()), (1, 1, 1));
+    }
+}
