@@ -3,12 +3,14 @@
 use calc::adapter::Adapter;
 use calc::fastener::Class;
 use calc::thread::Thread;
-use judge::torque::{Question, judge};
+use calc::torque::estimate::{Ruling, Unspecified};
+use judge::torque::{Question, judge, unstated};
 use judge::wrench;
 use quantity::spec::{self, Condition};
-use quantity::{Angle, Kind, Length, unit};
+use quantity::{Angle, Kind, Length, Unit, unit};
 use report::Report;
 
+use crate::hole::material;
 use crate::option::Options;
 
 const COMMAND: &str = "torque";
@@ -18,7 +20,8 @@ const TITLE: &str = "Tightening";
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
     /// `50 lb-ft`, `12 N·m, 21 N·m`, `30 N·m + 90°`.
-    pub spec: String,
+    /// Left out: no book states a figure, and an estimate is asked for.
+    pub spec: Option<String>,
     /// The unit to show it in.
     pub unit: Option<String>,
     /// Wrenches: `click 20..200 lbf·in 4 %`.
@@ -35,24 +38,100 @@ pub struct Asked {
     pub class: Option<String>,
     /// How the threads are now.
     pub condition: Option<String>,
+    /// What the bolt holds, for an estimate.
+    pub joint: Option<String>,
+    /// What the hole is cut into, for an estimate.
+    pub into: Option<String>,
+    /// Length of thread that meets, for an estimate.
+    pub engaged: Option<String>,
+    /// What is special about bolt or thread: `stud`, `insert`, …
+    pub special: Vec<String>,
 }
 
 /// Answers what to set.
 #[must_use]
 pub fn torque(asked: &Asked) -> Report {
     let mut options = Options::of(COMMAND);
-    match question(asked, &mut options) {
-        Some(question) if options.clean() => judge(&question),
+    let report = match &asked.spec {
+        Some(spec) => question(asked, spec, &mut options).map(|question| judge(&question)),
+        None => unstated_question(asked, &mut options).map(|question| unstated::judge(&question)),
+    };
+    match report {
+        Some(report) if options.clean() => report,
         _ => options.refusal(TITLE),
     }
 }
 
-fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
-    let spec = options.with("SPEC", &asked.spec, spec::read);
-    let unit = asked
-        .unit
+/// No figure: what is known of bolt and hole.
+fn unstated_question(asked: &Asked, options: &mut Options) -> Option<unstated::Question> {
+    let Some(text) = &asked.thread else {
+        options.fault("SPEC", "there is neither a figure nor a thread", "write the figure of the book, as in \"50 lb-ft\"; where no book states one, give --thread, --class, --into, --engaged and --joint");
+        return None;
+    };
+    let thread = thread(options, "--thread", text);
+    let class = asked.class.as_deref().and_then(|text| class(options, text));
+    let hole = asked
+        .into
         .as_deref()
-        .and_then(|text| options.with("--in", text, |text| unit::find(Kind::Torque, text)));
+        .and_then(|text| material(options, text));
+    let engagement = options.maybe::<Length>("--engaged", asked.engaged.as_deref());
+    let unit = unit_asked(asked, options);
+    let rulings = asked
+        .special
+        .iter()
+        .filter_map(|word| special(options, word))
+        .collect();
+    Some(unstated::Question {
+        known: Unspecified {
+            thread: thread?,
+            class,
+            hole,
+            engagement: engagement.map(|said| said.value),
+            rulings,
+        },
+        joint: asked.joint.clone(),
+        unit: unit.unwrap_or(unit::NEWTON_METRE),
+    })
+}
+
+const SPECIALS: [(&str, Ruling); 10] = [
+    ("critical", Ruling::CriticalJoint),
+    ("angle", Ruling::AngleOrYield),
+    ("soft", Ruling::SoftOrExotic),
+    ("insert", Ruling::Insert),
+    ("stud", Ruling::Stud),
+    ("screw", Ruling::SpecialScrew),
+    ("self-locking", Ruling::SelfLocking),
+    ("threadlock", Ruling::Threadlocked),
+    ("slippery", Ruling::ExtremeFriction),
+    ("repaired", Ruling::RepairedThread),
+];
+
+fn special(options: &mut Options, word: &str) -> Option<Ruling> {
+    let found = SPECIALS
+        .iter()
+        .find(|(name, _)| name.eq_ignore_ascii_case(word.trim()));
+    if found.is_none() {
+        let names: Vec<&str> = SPECIALS.iter().map(|(name, _)| *name).collect();
+        options.fault(
+            "--special",
+            format!("“{word}” is not among them"),
+            format!("one of {}", names.join(", ")),
+        );
+    }
+    found.map(|&(_, ruling)| ruling)
+}
+
+fn unit_asked(asked: &Asked, options: &mut Options) -> Option<Unit> {
+    let text = asked.unit.as_deref()?;
+    options
+        .with("--in", text, |text| unit::find(Kind::Torque, text))
+        .copied()
+}
+
+fn question(asked: &Asked, spec: &str, options: &mut Options) -> Option<Question> {
+    let spec = options.with("SPEC", spec, spec::read);
+    let unit = unit_asked(asked, options);
     let tools = asked
         .wrenches
         .iter()
@@ -78,7 +157,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
         .and_then(|text| condition(options, text));
     Some(Question {
         spec: spec?,
-        show_in: unit.copied(),
+        show_in: unit,
         tools,
         adapter,
         thread,

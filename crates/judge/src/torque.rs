@@ -6,6 +6,7 @@
 
 mod doubt;
 mod grip;
+pub mod unstated;
 
 use calc::adapter::Adapter;
 use calc::fastener::Class;
@@ -99,11 +100,7 @@ impl Seen<'_> {
 fn answer(asked: &Question, title: &str) -> Result<Report, StageFault> {
     let stages = tightening::plan(&asked.spec.value, &asked.tools, asked.adapter)?;
     let written_in = typed_unit(Kind::Torque, &asked.spec.typed);
-    let taken = stages
-        .iter()
-        .rev()
-        .find_map(|stage| stage.pull?.take)
-        .or((!asked.tools.is_empty()).then_some(0));
+    let taken = stages.iter().rev().find_map(|stage| stage.pull?.take);
     let unit = asked
         .show_in
         .or_else(|| Some(asked.tools.get(taken?)?.wrench.unit))
@@ -149,10 +146,22 @@ fn headline(seen: &Seen<'_>) -> String {
             .iter()
             .any(|stage| stage.pull.is_some_and(|pull| pull.take.is_none()));
     if blocked {
-        return format!(
-            "None of the wrenches here may be used for every stage; the {name} is {}.",
-            seen.show(torque)
-        );
+        let who = if seen.asked.tools.len() == 1 {
+            "This wrench"
+        } else {
+            "None of these wrenches"
+        };
+        let can = if seen.asked.tools.len() == 1 {
+            "must not be used"
+        } else {
+            "may be used"
+        };
+        let whole = if seen.torques().len() > 1 {
+            " for every stage"
+        } else {
+            ""
+        };
+        return format!("{who} {can}{whole}; the {name} is {}.", seen.show(torque));
     }
     let mut line = if seen.asked.adapter.is_some() {
         format!(

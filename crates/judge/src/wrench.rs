@@ -4,7 +4,9 @@
 //! says *of full scale*) and the step of its scale.
 
 use calc::wrench::{Accuracy, Place, Wrench, WrenchKind};
-use quantity::{Kind, Range, Ratio, ReadFault, Said, Torque, read_in, read_range, show, unit};
+use quantity::{
+    Kind, Quantity, Range, Ratio, ReadFault, Said, Torque, Unit, read_in, read_range, show, unit,
+};
 
 /// A wrench with the words it was described in.
 #[derive(Clone, Debug, PartialEq)]
@@ -166,7 +168,7 @@ impl AccuracyWords<'_> {
     }
 }
 
-fn own_unit(range: &str) -> Option<&'static quantity::Unit> {
+fn own_unit(range: &str) -> Option<&'static Unit> {
     let after = range
         .rfind(|c: char| c.is_ascii_digit())
         .map_or(0, |at| at + 1);
@@ -215,19 +217,25 @@ pub fn words(place: Place) -> &'static str {
     }
 }
 
-/// A wrench that would do: its highest value from and to, as words.
+/// A wrench that would do: between which ends its highest value should lie for the torque
+/// to fall between 30 and 80 % of it.
 #[must_use]
-pub fn that_would_do(torque: Torque, in_unit: &quantity::Unit) -> String {
-    let fifth = Torque::newton_metres(torque.in_newton_metres() / 0.8);
-    let most = Torque::newton_metres(torque.in_newton_metres() / 0.3);
-    match (fifth, most) {
-        (Ok(least), Ok(most)) => format!(
-            "take one whose highest value lies between {} and {}",
-            show::show(least, in_unit),
-            show::show(most, in_unit)
-        ),
-        (Err(_), _) | (_, Err(_)) => "take another wrench".to_owned(),
-    }
+pub fn that_would_do(torque: Torque, in_unit: &Unit) -> String {
+    // Whole numbers are enough to choose a wrench by; below ten, halves.
+    let step = if in_unit.of_si(torque.si()) < 10.0 {
+        0.5
+    } else {
+        1.0
+    };
+    let shown = |share: f64| {
+        let highest = in_unit.of_si(torque.si() / share);
+        show::show_si(in_unit.to_si((highest / step).round() * step), in_unit)
+    };
+    format!(
+        "take one whose highest value lies between {} and {}",
+        shown(0.8),
+        shown(0.3)
+    )
 }
 
 #[cfg(test)]

@@ -8,8 +8,10 @@ use report::Report;
 #[derive(Debug, Args)]
 pub struct Torque {
     /// The spec: `50 lb-ft`, `12 N·m, 21 N·m`, `30 N·m + 90°`, `90 lb-ft dry`.
+    ///
+    /// Where no book states one, leave it out and describe the bolt.
     #[arg(allow_hyphen_values = true)]
-    spec: String,
+    spec: Option<String>,
     /// The unit to show it in.
     #[arg(long = "in", value_name = "UNIT")]
     unit: Option<String>,
@@ -34,6 +36,18 @@ pub struct Torque {
     /// How the threads are now: dry, oiled, sealer, threadlock.
     #[arg(long)]
     condition: Option<String>,
+    /// Without a figure: what the bolt holds.
+    #[arg(long, value_name = "TEXT")]
+    joint: Option<String>,
+    /// Without a figure: what the hole is cut into: aluminium, iron, steel.
+    #[arg(long, value_name = "MATERIAL")]
+    into: Option<String>,
+    /// Without a figure: length of thread that meets.
+    #[arg(long, value_name = "LENGTH")]
+    engaged: Option<String>,
+    /// Without a figure: what is special: stud, insert, repaired, self-locking, threadlock, angle, …
+    #[arg(long, value_name = "WORD")]
+    special: Vec<String>,
 }
 
 impl Torque {
@@ -49,6 +63,10 @@ impl Torque {
             thread: self.thread.clone(),
             class: self.class.clone(),
             condition: self.condition.clone(),
+            joint: self.joint.clone(),
+            into: self.into.clone(),
+            engaged: self.engaged.clone(),
+            special: self.special.clone(),
         })
     }
 }

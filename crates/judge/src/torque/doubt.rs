@@ -119,11 +119,16 @@ fn other_scale(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
     } else {
         "too loose, which cannot stretch the bolt"
     };
+    let times = slip.of_meant.in_fraction();
+    let share = if times < 2.0 {
+        format!("{:.0} % of", times * 100.0)
+    } else {
+        format!("{times:.0} times")
+    };
     report.because.push(format!(
-        "Read on a {} scale the same number would be {}, {:.0} % of the figure: {outcome}.",
+        "Read on the {} scale the same number would be {}, {share} the figure: {outcome}.",
         other.symbol,
         show::show(slip.given, written),
-        slip.of_meant.in_percent()
     ));
     Ok(())
 }
