@@ -245,9 +245,9 @@ fn sort_of(name: &str) -> Option<Sort> {
         Some(if seals { Sort::Seal } else { Sort::Washer })
     } else if is(&["clip", "circlip", "clamp", "pin", "plug", "rivet"]) {
         Some(Sort::Clip)
-    } else if is(&["gasket", "seal", "o-ring", "oring"]) {
-        Some(Sort::Seal)
-    } else if is(&["ring"]) && holds(&["seal", "o ring", "copper", "crush"]) {
+    } else if is(&["gasket", "seal", "o-ring", "oring"])
+        || is(&["ring"]) && holds(&["seal", "o ring", "copper", "crush"])
+    {
         Some(Sort::Seal)
     } else {
         None
