@@ -53,12 +53,21 @@ const CRITICAL: [&str; 26] = [
     "timing",
 ];
 
+/// Words that make a joint harmless whatever it stands beside: a cam cover is a cover.
+const HARMLESS: [&str; 4] = ["cover", "shield", "guard", "tray"];
+
 /// Whether the words name a joint that gets the maker's figure or none. Wider than need be:
 /// a false alarm costs a look in a book. What is merely bolted *to* a head is no head joint.
 #[must_use]
 pub fn is_critical(joint: &str) -> bool {
     let joint = joint.to_lowercase();
     let named = words(&joint);
+    if named
+        .iter()
+        .any(|word| HARMLESS.iter().any(|harmless| is_word(word, harmless)))
+    {
+        return false;
+    }
     CRITICAL.iter().any(|critical| {
         let wanted = words(critical);
         named.windows(wanted.len()).enumerate().any(|(at, run)| {
@@ -264,7 +273,12 @@ mod tests {
             assert!(report.refused, "{joint}");
             assert!(report.figures.is_empty());
         }
-        for joint in ["heat shield", "rocker cover to head", "runner to support"] {
+        for joint in [
+            "heat shield",
+            "cam cover",
+            "timing covers",
+            "runner to head",
+        ] {
             assert!(!judge(&asked("M6", Some(joint))).refused, "{joint}");
         }
     }
