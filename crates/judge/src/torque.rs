@@ -119,6 +119,9 @@ fn answer(asked: &Question, title: &str) -> Result<Report, StageFault> {
     report.rows = rows(&seen);
     grip::findings(&mut report, &seen)?;
     doubt::findings(&mut report, &seen)?;
+    if report.finds("misprint") || report.finds("look-alike") {
+        report.headline = Some("Do not pull yet: the figure itself is in doubt.".to_owned());
+    }
     report.cautions.push(Caution::new(
         "pulling",
         "Pull slowly at the centre of the grip and stop at the first click: the wrench does not slip. The maker's instructions stand before this sheet.",

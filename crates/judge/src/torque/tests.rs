@@ -144,6 +144,7 @@ fn p34_twelve_times_is_noticed() {
         finding.points_to.as_ref().unwrap().contains("80 lbf·in"),
         "{finding:?}"
     );
+    assert!(report.headline.unwrap().starts_with("Do not pull"));
     assert!(!judge(&on_thread("80 lb-in", "M6", "8.8")).finds("look-alike"));
 }
 
