@@ -8,6 +8,7 @@ pub mod folder;
 
 // pub mod begin;
 pub mod check;
+pub mod demo;
 pub mod gate;
 pub mod ledger;
 pub mod lines;
@@ -18,6 +19,7 @@ pub mod convert;
 pub mod typed;
 
 pub mod cranking;
+pub mod leads;
 pub mod cooling;
 pub mod proof;
 pub mod next_test;
@@ -33,6 +35,8 @@ pub mod prime;
 pub mod readings;
 pub mod flatness;
 pub mod lash;
+pub mod ratio;
+pub mod cut;
 
 pub mod torque;
 pub mod preload;

@@ -6,6 +6,7 @@ mod record;
 
 mod convert;
 mod cranking;
+mod leads;
 mod cooling;
 mod proof;
 mod next_test;
@@ -19,6 +20,8 @@ mod hydraulic_lock;
 mod prime;
 mod flatness;
 mod lash;
+mod ratio;
+mod cut;
 mod torque;
 mod preload;
 mod hole;
@@ -47,6 +50,8 @@ pub enum Command {
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
     Cranking(cranking::Cranking),
+    /// Check ignition leads on a distributor before the first cranking.
+    Leads(leads::Leads),
     /// Judge whether the cooling system holds pressure.
     CoolingPressure(cooling::CoolingPressure),
     /// Judge a test for combustion gas in the coolant by its conditions.
@@ -75,6 +80,10 @@ pub enum Command {
     Flatness(flatness::Flatness),
     /// Judge valve clearances and choose shims.
     Lash(lash::Lash),
+    /// Work out the compression ratio, and what a cut makes of it.
+    Ratio(ratio::Ratio),
+    /// Work out what a cut does to timing, valves, manifold and chambers.
+    Cut(cut::Cut),
     /// Show a tightening spec in the wrench's unit and what to set.
     Torque(torque::Torque),
     /// Work out preload from torque, or torque from preload, with its range.
@@ -95,6 +104,7 @@ impl Command {
             Self::Gate(asked) => asked.ask(context),
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
+            Self::Leads(asked) => asked.ask(),
             Self::CoolingPressure(asked) => asked.ask(),
             Self::GasTest(asked) => asked.ask(),
             Self::Proof(asked) => asked.ask(),
@@ -109,6 +119,8 @@ impl Command {
             Self::Prime(asked) => asked.ask(),
             Self::Flatness(asked) => asked.ask(),
             Self::Lash(asked) => asked.ask(),
+            Self::Ratio(asked) => asked.ask(),
+            Self::Cut(asked) => asked.ask(),
             Self::Torque(asked) => asked.ask(),
             Self::Preload(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),

@@ -15,6 +15,7 @@ pub mod proof;
 pub mod coolant;
 pub mod hydraulic_lock;
 pub mod prime;
+pub mod leads;
 
 // Whether it is worth it.
 pub mod options;
@@ -25,6 +26,8 @@ pub mod limit;
 // Faces, bores and clearances.
 pub mod flatness;
 pub mod lash;
+pub mod ratio;
+pub mod cut;
 
 // What must hold before an act that cannot be taken back.
 pub mod gate;

@@ -1,0 +1,92 @@
+//! Compression ratio: option text into a question for the judge.
+
+use calc::ratio::Cylinder;
+use judge::ratio::{Asked as Question, judge};
+use quantity::{Area, Length, Ratio, Volume};
+use report::Report;
+
+use crate::option::Options;
+
+const COMMAND: &str = "ratio";
+const TITLE: &str = "Compression ratio";
+
+/// The options as they were typed.
+#[derive(Clone, Debug, Default)]
+pub struct Asked {
+    /// Bore.
+    pub bore: String,
+    /// Stroke.
+    pub stroke: String,
+    /// Chamber in the head.
+    pub chamber: String,
+    /// Bore of the gasket.
+    pub gasket_bore: String,
+    /// Tightened thickness of the gasket.
+    pub gasket: String,
+    /// Piston below the deck; below zero when proud.
+    pub deck: Option<String>,
+    /// Hollow in the piston.
+    pub dish: Option<String>,
+    /// Rise of the piston.
+    pub dome: Option<String>,
+    /// Valve pockets.
+    pub relief: Option<String>,
+    /// Gap round the piston above the top ring.
+    pub crevice: Option<String>,
+    /// Metal off the head.
+    pub cut: Option<String>,
+    /// Mouth of the chamber.
+    pub chamber_area: Option<String>,
+    /// A ratio to reach.
+    pub target: Option<String>,
+}
+
+/// Works out the ratio.
+#[must_use]
+pub fn ratio(asked: &Asked) -> Report {
+    let mut options = Options::of(COMMAND);
+    match question(asked, &mut options) {
+        Some(question) if options.clean() => judge(&question),
+        _ => options.refusal(TITLE),
+    }
+}
+
+fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
+    let bore = options.quantity::<Length>("--bore", &asked.bore);
+    let stroke = options.quantity::<Length>("--stroke", &asked.stroke);
+    let chamber = options.quantity::<Volume>("--chamber", &asked.chamber);
+    let gasket_bore = options.quantity::<Length>("--gasket-bore", &asked.gasket_bore);
+    let gasket = options.quantity::<Length>("--gasket", &asked.gasket);
+    let deck = options.maybe::<Length>("--deck", asked.deck.as_deref());
+    let mut volume = |name, text: &Option<String>| {
+        options
+            .maybe::<Volume>(name, text.as_deref())
+            .map(|said| said.value)
+    };
+    let dish = volume("--dish", &asked.dish);
+    let dome = volume("--dome", &asked.dome);
+    let relief = volume("--relief", &asked.relief);
+    let crevice = volume("--crevice", &asked.crevice);
+    let cut = options.maybe::<Length>("--cut", asked.cut.as_deref());
+    let mouth = options.maybe::<Area>("--chamber-area", asked.chamber_area.as_deref());
+    let target = options.maybe::<Ratio>("--target", asked.target.as_deref());
+    let none = Volume::cc(0.0).ok()?;
+    Some(Question {
+        cylinder: Cylinder {
+            bore: bore?.value,
+            stroke: stroke?.value,
+            chamber: chamber?.value,
+            gasket_bore: gasket_bore?.value,
+            gasket: gasket?.value,
+            deck: deck.map_or_else(|| Length::mm(0.0).ok(), |said| Some(said.value))?,
+            dish: dish.unwrap_or(none),
+            dome: dome.unwrap_or(none),
+            relief: relief.unwrap_or(none),
+            crevice: crevice.unwrap_or(none),
+        },
+        crevice_given: asked.crevice.is_some(),
+        cut: cut.map(|said| said.value),
+        mouth: mouth.map(|said| said.value),
+        target: target.map(|said| said.value),
+    })
+}
