@@ -1,0 +1,405 @@
+//! Running tests, coolant and first start through the command line: the number, the verdict
+//! and the caution of each workshop case.
+
+use std::io::Write;
+use std::process::Command;
+
+use serde_json::Value;
+
+/// Runs the program with `--json`; gives the exit status and the one JSON object.
+fn ask(arguments: &[&str]) -> (i32, Value) {
+    let output = Command::new(env!("CARGO_BIN_EXE_matchmark"))
+        .args(arguments)
+        .arg("--json")
+        .output()
+        .unwrap();
+    let text = String::from_utf8(output.stdout).unwrap();
+    let answer = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{fault}: {text}"));
+    (output.status.code().unwrap(), answer)
+}
+
+fn figure(answer: &Value, name: &str) -> f64 {
+    answer["figures"][name]["value"]
+        .as_f64()
+        .unwrap_or_else(|| panic!("no figure {name}"))
+}
+
+fn codes(answer: &Value) -> Vec<&str> {
+    answer["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|finding| finding["code"].as_str().unwrap())
+        .collect()
+}
+
+fn near(got: f64, want: f64, tolerance: f64) {
+    assert!((got - want).abs() <= tolerance, "got {got}, want {want}");
+}
+
+const PSI: f64 = 6894.757_293_168;
+
+/// Source: workshop case. *Public data: reader's worked example.*
+#[test]
+fn o01_low_pair_on_an_old_four() {
+    let (status, answer) = ask(&[
+        "cranking",
+        "--layout",
+        "I4",
+        "--dry",
+        "107 60 80 105 psi",
+        "--wet",
+        "109 62 83 106 psi",
+        "--note",
+        "low ones are 3 and 4",
+    ]);
+    assert_eq!(status, 1);
+    near(figure(&answer, "lowest_of_best"), 60.0 / 107.0, 1e-9);
+    near(figure(&answer, "spread"), 47.0 / 107.0, 1e-9);
+    near(
+        answer["rows"][2]["share_of_best"]["value"]
+            .as_f64()
+            .unwrap(),
+        80.0 / 107.0,
+        1e-9,
+    );
+    assert_eq!(
+        codes(&answer),
+        [
+            "neighbours-low",
+            "borderline",
+            "no-wet-gain",
+            "note-disagrees"
+        ]
+    );
+    assert_eq!(answer["findings"][0]["concerns"], "cylinders 2 and 3");
+}
+
+/// Source: workshop case. *Public data: reader's worked example.*
+#[test]
+fn o02_one_low_of_three_on_a_two_stroke() {
+    let (status, answer) = ask(&[
+        "cranking",
+        "--layout",
+        "I3",
+        "--dry",
+        "125 70 130 psi",
+        "--wet",
+        "- 120 - psi",
+        "--cycle",
+        "2",
+        "--note",
+        "crusty stain at the head joint near 2",
+    ]);
+    assert_eq!(status, 1);
+    near(
+        answer["rows"][1]["gap_closed"]["value"].as_f64().unwrap(),
+        50.0 / 60.0,
+        1e-9,
+    );
+    assert_eq!(codes(&answer), ["one-low", "wet-gain", "noted"]);
+    assert!(
+        !answer.to_string().contains("valve"),
+        "a two-stroke gets no valve advice"
+    );
+}
+
+/// Source: workshop case. *Public data: reader's worked example.*
+#[test]
+fn o03_even_compression_hides_one_valve() {
+    let (_, even) = ask(&["cranking", "--layout", "I4", "--dry", "125 125 125 125 psi"]);
+    assert_eq!(even["verdict"], "within");
+    assert!(even["asks"].to_string().contains("maker's lowest reading"));
+    let (status, leak) = ask(&[
+        "leakdown",
+        "--layout",
+        "I4",
+        "--loss",
+        "3 5 2 40 %",
+        "--heard",
+        "4 intake",
+        "--cranking",
+        "125 125 125 125 psi",
+    ]);
+    assert_eq!(status, 1);
+    assert_eq!(codes(&leak), ["leak", "tests-disagree"]);
+    assert_eq!(leak["findings"][0]["concerns"], "cylinder 4");
+    assert!(leak["findings"][1].to_string().contains("does not explain"));
+    let (_, proof) = ask(&[
+        "proof",
+        "--layout",
+        "I4",
+        "--before",
+        "125 125 125 125 psi",
+        "--after",
+        "125 125 125 125 psi",
+        "--work",
+        "cam moved two teeth",
+        "--alike",
+    ]);
+    assert_eq!(codes(&proof), ["unmoved"]);
+}
+
+/// Source: workshop case; pressure ratio 0.817. *Public data: reader's worked example*.
+#[test]
+fn o04_one_reading_at_5500_ft() {
+    let (status, answer) = ask(&[
+        "cranking",
+        "--layout",
+        "I6",
+        "--dry",
+        "105 - - - - - psi",
+        "--new",
+        "175 psi",
+        "--limit",
+        "120 psi",
+        "--altitude",
+        "5500 ft",
+    ]);
+    assert_eq!((status, &answer["verdict"]), (0, &Value::from("within")));
+    near(figure(&answer, "limit_here") / PSI, 98.0, 0.06);
+    near(figure(&answer, "of_new"), 105.0 / 143.0, 5e-4);
+    assert!(codes(&answer).contains(&"worn"));
+    assert!(answer["because"].to_string().contains("pressure ratio"));
+}
+
+/// Source: workshop case. *Public data: reader's worked example.*
+#[test]
+fn o13_flush_water_in_the_block() {
+    let (status, answer) = ask(&[
+        "coolant",
+        "--capacity",
+        "8 qt",
+        "--drained",
+        "5 qt",
+        "--inside",
+        "0 %",
+        "--target",
+        "50 %",
+    ]);
+    assert_eq!(status, 0);
+    let quart = 0.946_352_946e-3;
+    near(figure(&answer, "concentrate") / quart, 4.0, 1e-6);
+    near(figure(&answer, "water") / quart, 1.0, 1e-6);
+    near(figure(&answer, "freezes"), 273.15 - 37.1, 0.2);
+    assert!(answer["cautions"].to_string().contains("poison"));
+    assert!(
+        answer["because"].to_string().contains("US quart"),
+        "says which quart was taken"
+    );
+}
+
+/// Source: workshop case. *Public data: reader's worked example*; firing order assumed.
+#[test]
+fn o14_every_lead_one_tower_out() {
+    let leads = [
+        "leads",
+        "--firing-order",
+        "1 3 4 2",
+        "--rotor-at",
+        "3",
+        "--turns",
+        "clockwise",
+    ];
+    let (status, told) = ask(&[&leads[..], &["--on-compression"]].concat());
+    assert_eq!((status, codes(&told)), (1, vec!["leads-out"]));
+    near(figure(&told, "at_distributor").to_degrees(), 90.0, 1e-9);
+    near(figure(&told, "at_crank").to_degrees(), 180.0, 1e-9);
+    let (status, open) = ask(&leads);
+    assert_eq!(
+        (status, &open["verdict"]),
+        (0, &Value::from("not measured"))
+    );
+    assert!(open["asks"].to_string().contains("both valves"));
+}
+
+/// Source: workshop cases. *Public data: reader's worked examples.*
+#[test]
+fn o15_and_s_o4_ways_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("ways.csv");
+    let mut table = std::fs::File::create(&file).unwrap();
+    write!(
+        table,
+        "option,cures,cost\ngasket only,head gasket,400..600\nrebuild at home,head gasket; rear main seal,$3500k\nused engine,head gasket; rear main seal,2500..3000\nrebuild at a shop,head gasket; rear main seal,5000..10000\n"
+    )
+    .unwrap();
+    let path = file.to_str().unwrap();
+    let (status, answer) = ask(&[
+        "options",
+        path,
+        "--fault",
+        "head gasket",
+        "--fault",
+        "rear main seal",
+        "--spent",
+        "800",
+    ]);
+    assert_eq!(status, 0);
+    assert_eq!(codes(&answer), ["money-slip", "leaves-a-fault"]);
+    assert!(
+        answer["headline"]
+            .as_str()
+            .unwrap()
+            .contains("least cost used engine: 2500–3000")
+    );
+    assert!(answer["because"].to_string().contains("left out"));
+
+    std::fs::write(
+        &file,
+        "option,cures,cost\nrepair,slow oil leak,1850\nwait,,0\n",
+    )
+    .unwrap();
+    let (_, answer) = ask(&[
+        "options",
+        path,
+        "--fault",
+        "slow oil leak",
+        "--value",
+        "4000",
+    ]);
+    near(figure(&answer, "share_of_value"), 0.4625, 1e-12);
+    assert!(answer["asks"].to_string().contains("how fast it leaks"));
+}
+
+/// Source: volume balance; slider-crank inversion (scipy 1.17.1). *Computed.*
+#[test]
+fn e60_e61_e62_first_start() {
+    let (status, lock) = ask(&[
+        "hydraulic-lock",
+        "--bore",
+        "86 mm",
+        "--stroke",
+        "86 mm",
+        "--rod",
+        "143 mm",
+        "--ratio",
+        "10.5",
+        "--liquid",
+        "60 cc",
+    ]);
+    assert_eq!(status, 1);
+    near(figure(&lock, "locks_at"), 52.585e-6, 1e-9);
+    near(figure(&lock, "stops_before_top"), 1.2765e-3, 1e-6);
+    near(figure(&lock, "stops_at").to_degrees(), 12.28, 0.01);
+    let (_, oil) = ask(&[
+        "prime",
+        "oil",
+        "--volume",
+        "0.75 L",
+        "--per-turn",
+        "12 cc",
+        "--efficiency",
+        "0.8",
+        "--speed",
+        "200 rpm",
+    ]);
+    near(figure(&oil, "turns"), 78.125, 1e-6);
+    near(figure(&oil, "time"), 23.4375, 1e-6);
+    let (_, fuel) = ask(&["prime", "fuel", "--volume", "0.6 L", "--flow", "100 L/h"]);
+    near(figure(&fuel, "time"), 21.6, 1e-6);
+}
+
+#[test]
+fn small_clues_and_the_next_test() {
+    let (_, next) = ask(&[
+        "next-test",
+        "--seen",
+        "misfire-cold,coolant-loss,even-compression",
+    ]);
+    assert_eq!(codes(&next)[0], "even-clears-nothing");
+    let (_, vacuum) = ask(&["vacuum", "10 inHg"]);
+    assert_eq!(codes(&vacuum), ["low-steady"]);
+    let (_, trims) = ask(&["trims", "--idle", "18 3 %", "--fast", "2 1 %"]);
+    assert_eq!(codes(&trims), ["air-leak"]);
+    let (_, oil) = ask(&[
+        "oil-pressure",
+        "--idle",
+        "8 psi",
+        "--fast",
+        "50 psi",
+        "--speed",
+        "3000 rpm",
+    ]);
+    assert_eq!(oil["verdict"], "outside");
+    let (_, gas) = ask(&["gas-test", "blue"]);
+    assert_eq!(gas["verdict"], "undecided");
+    let (_, hold) = ask(&[
+        "cooling-pressure",
+        "--start",
+        "15 psi",
+        "--end",
+        "12 psi",
+        "--time",
+        "2 min",
+        "--cap",
+        "16 psi",
+    ]);
+    assert_eq!(hold["verdict"], "outside");
+}
+
+#[test]
+fn what_cannot_be_understood_is_refused_with_status_two() {
+    for arguments in [
+        &["cranking", "--layout", "X4", "--dry", "1 2 3 4 psi"][..],
+        &["cranking", "--layout", "I4", "--dry", "107 60 psi"],
+        &["cranking", "--layout", "I4", "--dry", "107 60 80 105"],
+        &[
+            "cranking",
+            "--layout",
+            "I4",
+            "--dry",
+            "107 60 80 105 psi",
+            "--cam-drive-broken",
+        ],
+        &[
+            "cranking",
+            "--layout",
+            "I4",
+            "--dry",
+            "107 60 80 105 psi",
+            "--bore",
+            "86 mm",
+        ],
+        &[
+            "coolant",
+            "--capacity",
+            "5 L",
+            "--drained",
+            "6 L",
+            "--inside",
+            "0 %",
+            "--target",
+            "50 %",
+        ],
+        &[
+            "leakdown",
+            "--layout",
+            "I4",
+            "--loss",
+            "3 5 2 40 %",
+            "--heard",
+            "4 somewhere",
+        ],
+        &[
+            "hydraulic-lock",
+            "--bore",
+            "86 mm",
+            "--stroke",
+            "86 mm",
+            "--rod",
+            "40 mm",
+            "--ratio",
+            "10",
+            "--liquid",
+            "6 cc",
+        ],
+        &["next-test", "--seen", "gremlins"],
+        &["options", "no-such-file.csv", "--fault", "x"],
+    ] {
+        let (status, answer) = ask(arguments);
+        assert_eq!(status, 2, "{arguments:?}");
+        let finding = &answer["findings"][0];
+        assert!(finding["next"].is_string(), "{arguments:?}: {finding}");
+    }
+}
