@@ -2,7 +2,7 @@
 //! amounts of resources in lanes of words.
 
 use super::Problem;
-use super::problem::Hours;
+use super::problem::{Hours, Step};
 
 /// Resources in one word.
 const LANES: usize = 4;
@@ -68,22 +68,7 @@ impl Layout {
                 amounts[t * words + r / LANES] |= amount;
             });
         }
-        let demands = problem.steps.iter().map(|step| {
-            let mut lanes = vec![0; words];
-            for &(r, amount) in &step.needs {
-                // A resource named twice takes the larger of the two.
-                let shift = 16 * (r % LANES);
-                let here = lanes[r / LANES] >> shift & 0x7FFF;
-                lanes[r / LANES] &= !(0x7FFF << shift);
-                lanes[r / LANES] |= here.max(amount.into()) << shift;
-            }
-            Demand {
-                duration: step.duration,
-                hands: step.hands,
-                lanes,
-            }
-        });
-        let demands: Vec<Demand> = demands.collect();
+        let demands: Vec<Demand> = problem.steps.iter().map(|s| demand(s, words)).collect();
         let most = demands.iter().map(|d| d.hands).max().unwrap_or(0);
         let enough = |hands: u32, t: u32| {
             let there = people.get(t as usize).map_or(0, |p: &u64| p.count_ones());
@@ -288,6 +273,23 @@ impl Frame {
             }
         }
         taken
+    }
+}
+
+/// What a step takes in every slot.
+fn demand(step: &Step, words: usize) -> Demand {
+    let mut lanes = vec![0; words];
+    for &(r, amount) in &step.needs {
+        // A resource named twice takes the larger of the two.
+        let shift = 16 * (r % LANES);
+        let here = lanes[r / LANES] >> shift & 0x7FFF;
+        lanes[r / LANES] &= !(0x7FFF << shift);
+        lanes[r / LANES] |= here.max(amount.into()) << shift;
+    }
+    Demand {
+        duration: step.duration,
+        hands: step.hands,
+        lanes,
     }
 }
 

@@ -375,13 +375,12 @@ fn cross(father: &[u32], mother: &[u32], p: usize, q: usize) -> Vec<u32> {
     list
 }
 
-/// A number that differs between plans, as good as always (Fowler, Noll and Vo 1991, on
-/// words).
+/// A number that differs between plans, as good as always (after Fowler, Noll and Vo
+/// 1991, on words).
 fn mark(start: &[u32]) -> u64 {
-    let mixed = start.iter().fold(0xCBF2_9CE4_8422_2325_u64, |mark, &slot| {
+    start.iter().fold(0xCBF2_9CE4_8422_2325, |mark, &slot| {
         (mark ^ u64::from(slot))
             .wrapping_mul(0x0000_0100_0000_01B3)
             .rotate_left(23)
-    });
-    mixed
+    })
 }

@@ -110,7 +110,7 @@ fn random_swap(n: usize, chance: &mut Chance) -> Swap {
 fn length(chance: &mut Chance) -> usize {
     let draw = chance.bits() >> 32;
     match draw & 3 {
-        0 => 1 + ((draw >> 2) * 30 >> 30) as usize,
+        0 => 1 + (((draw >> 2) * 30) >> 30) as usize,
         1 => 1 + (draw >> 2 & 3) as usize,
         _ => 1,
     }

@@ -294,10 +294,9 @@ impl Tree {
                 circles += 1;
             }
         }
-        let mut next = circles;
-        for node in became.iter_mut().filter(|b| **b == usize::MAX) {
+        let rest = became.iter_mut().filter(|b| **b == usize::MAX);
+        for (next, node) in (circles..).zip(rest) {
             *node = next;
-            next += 1;
         }
         Some((parent, Level { became, into }, circles))
     }
@@ -310,13 +309,13 @@ impl Tree {
         let mut real = vec![(0, 0); next * next];
         for i in 0..m {
             let row = level.became[i] * next;
-            for j in 0..m {
+            for (j, &(_, paid)) in parent.iter().enumerate() {
                 let w = self.weight[i * m + j];
                 let at = row + level.became[j];
                 // Every node's cheapest link is already paid for; only the rest of the
                 // price is left.
                 if w != NEVER && level.became[i] != level.became[j] {
-                    let rest = w - parent[j].1;
+                    let rest = w - paid;
                     if rest < weight[at] {
                         weight[at] = rest;
                         real[at] = self.real[i * m + j];

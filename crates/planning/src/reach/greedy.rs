@@ -90,68 +90,32 @@ fn with_value(problem: &Problem, order: Vec<Removal>) -> Option<(Vec<Removal>, C
     Some((order, value))
 }
 
+/// An offer to take a part off: what it costs with everything behind it (the bits of a
+/// number that is not negative, which sort as it does), the part that would be off, who
+/// takes it off, and what must be off before.
+type Offer = (u64, usize, usize, Vec<usize>);
+
 /// A set that reaches the targets, found by letting parts come free in the order of what
-/// they cost along with their dearest way there; shared blockers are counted once for
-/// every part that wants them, so the set is good and not cheapest. `weight` is the cost of each part as
-/// the search sees it.
+/// they cost with everything behind them. What several blockers share is counted for each
+/// of them, so the set is good and not cheapest. `weight` is the cost of each part as the
+/// search sees it.
 pub(super) fn first_set(problem: &Problem, weight: &[f64]) -> Vec<bool> {
     let count = problem.parts.len();
     let mut label = vec![f64::INFINITY; count];
     let mut taken_by: Vec<Option<(usize, Vec<usize>)>> = vec![None; count];
-    let mut heap = BinaryHeap::new();
-    let mut done = vec![false; count];
-    // Which parts name a part as need or blocker.
-    let mut asks = vec![Vec::new(); count];
-    for (p, part) in problem.parts.iter().enumerate() {
-        let blockers = part.choices.iter().flatten().flat_map(|way| &way.blockers);
-        for &b in part.needs.iter().chain(blockers) {
-            asks[b].push(p);
-        }
-    }
-    let price = |p: usize, label: &[f64]| -> (f64, Vec<usize>) {
-        let part = &problem.parts[p];
-        let mut sum = weight[p] + part.needs.iter().map(|&n| label[n]).sum::<f64>();
-        let mut wants = part.needs.clone();
-        for choice in &part.choices {
-            let along = |way: &super::Way| {
-                way.extra.work as f64 + way.blockers.iter().map(|&b| label[b]).sum::<f64>()
-            };
-            let cheapest = choice.iter().map(|way| (along(way), way));
-            match cheapest.min_by(|a, b| a.0.total_cmp(&b.0)) {
-                Some((cost, way)) => {
-                    sum += cost;
-                    wants.extend(&way.blockers);
-                }
-                None => sum = f64::INFINITY,
-            }
-        }
-        (sum, wants)
-    };
-    let offer = |p: usize,
-                 label: &[f64],
-                 heap: &mut BinaryHeap<Reverse<(u64, usize, usize, Vec<usize>)>>| {
-        let (sum, wants) = price(p, label);
-        if sum.is_finite() {
-            for off in std::iter::once(p).chain(problem.parts[p].brings.iter().copied()) {
-                // Sums are not negative, so their bits sort as they do.
-                heap.push(Reverse((sum.to_bits(), off, p, wants.clone())));
-            }
-        }
-    };
+    let mut offers = BinaryHeap::new();
+    let asks = asks(problem);
     for p in 0..count {
-        offer(p, &label, &mut heap);
+        offers.extend(self::offers(problem, weight, &label, p));
     }
-    while let Some(Reverse((bits, off, by, wants))) = heap.pop() {
-        if done[off] {
+    while let Some(Reverse((bits, off, by, wants))) = offers.pop() {
+        if taken_by[off].is_some() {
             continue;
         }
-        done[off] = true;
         label[off] = f64::from_bits(bits);
         taken_by[off] = Some((by, wants));
         for &p in &asks[off] {
-            if !done[p] || !problem.parts[p].brings.is_empty() {
-                offer(p, &label, &mut heap);
-            }
+            offers.extend(self::offers(problem, weight, &label, p));
         }
     }
     // Back from the targets along the ways chosen.
@@ -168,4 +132,41 @@ pub(super) fn first_set(problem: &Problem, weight: &[f64]) -> Vec<bool> {
         }
     }
     set
+}
+
+/// By part: who names it as need or blocker.
+fn asks(problem: &Problem) -> Vec<Vec<usize>> {
+    let mut asks = vec![Vec::new(); problem.parts.len()];
+    for (p, part) in problem.parts.iter().enumerate() {
+        let blockers = part.choices.iter().flatten().flat_map(|way| &way.blockers);
+        for &b in part.needs.iter().chain(blockers) {
+            asks[b].push(p);
+        }
+    }
+    asks
+}
+
+/// What taking `p` off now would cost, offered for itself and for what it brings along;
+/// nothing when it is not free yet.
+fn offers(problem: &Problem, weight: &[f64], label: &[f64], p: usize) -> Vec<Reverse<Offer>> {
+    let part = &problem.parts[p];
+    let behind = |parts: &[usize]| parts.iter().map(|&b| label[b]).sum::<f64>();
+    let mut sum = weight[p] + behind(&part.needs);
+    let mut wants = part.needs.clone();
+    for choice in &part.choices {
+        let along = choice
+            .iter()
+            .map(|way| (way.extra.work as f64 + behind(&way.blockers), way));
+        let Some((cost, way)) = along.min_by(|a, b| a.0.total_cmp(&b.0)) else {
+            return Vec::new();
+        };
+        sum += cost;
+        wants.extend(&way.blockers);
+    }
+    if !sum.is_finite() {
+        return Vec::new();
+    }
+    let off = std::iter::once(&p).chain(&part.brings);
+    off.map(|&off| Reverse((sum.to_bits(), off, p, wants.clone())))
+        .collect()
 }
