@@ -2,9 +2,9 @@
 //! go from one step to the next (tools to change, places to walk to).
 //!
 //! This is the sequential ordering problem. [`search`] anneals over swaps of two
-//! neighbouring blocks ([`anneal`](self::anneal)) and descends by path-keeping exchanges of three links; [`lower_bound`]
-//! says how far below no order can go. Durations do not appear: they add up the same in
-//! every order.
+//! neighbouring blocks and descends by exchanges of three links that reverse nothing;
+//! [`lower_bound`] says how far below no order can go. Durations do not appear: they add
+//! up the same in every order.
 
 mod problem;
 pub use problem::{Fault, Problem};
