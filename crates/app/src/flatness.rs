@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use files::Csv;
-use judge::flatness::{Face, Flatness, Height, judge};
-use quantity::{Bound, Length, unit};
+use judge::flatness::{Face, Flatness, Height, Laid, Means, judge, judge_lines};
+use quantity::{Angle, Bound, Length, Quantity, unit};
 use report::Report;
 
 use crate::option::Options;
@@ -49,7 +49,10 @@ pub fn flatness(asked: &Asked) -> Report {
     let question = question(asked, &mut options, &mut csv);
     match question {
         Some(question) if options.clean() && csv.faults().is_empty() => {
-            let mut report = judge(&question);
+            let mut report = match &question {
+                Question::Grid(asked) => judge(asked),
+                Question::Lines(asked, laid, means) => judge_lines(asked, laid, *means),
+            };
             readings::mention_unused(&mut report, &csv);
             report
         }
@@ -57,8 +60,29 @@ pub fn flatness(asked: &Asked) -> Report {
     }
 }
 
-fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Flatness> {
-    let heights = heights(csv);
+/// Heights on a grid, or lines laid over the face.
+enum Question {
+    Grid(Flatness),
+    Lines(Flatness, Vec<Laid>, Means),
+}
+
+fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Question> {
+    let (means, heights) = match () {
+        () if csv.has("gap") => (Some(Means::Straightedge), places(csv, "gap")),
+        () if csv.has("tilt") => (Some(Means::Steps), Vec::new()),
+        () => (None, places(csv, "z")),
+    };
+    let laid = match means {
+        Some(Means::Straightedge) => by_line(csv, &heights),
+        Some(Means::Steps) => steps(csv),
+        None => Vec::new(),
+    };
+    let heights = heights.into_iter().flatten().collect();
+    let column = if means == Some(Means::Straightedge) {
+        "gap"
+    } else {
+        "z"
+    };
     let source = asked.limit_source.as_deref();
     let limit = readings::limit(options, "--limit", asked.limit.as_deref(), source);
     let along = readings::limit(
@@ -75,7 +99,7 @@ fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Flatn
     );
     let expanded = options.maybe::<Length>("--uncertainty", asked.uncertainty.as_deref());
     let face = face(options, asked.face.as_deref())?;
-    let unit = csv.unit::<Length>("z").unwrap_or(unit::MILLIMETRE);
+    let unit = csv.unit::<Length>(column).unwrap_or(unit::MILLIMETRE);
     let mut question = Flatness::of(heights, unit);
     question.plan = csv.unit::<Length>("x").unwrap_or(unit::MILLIMETRE);
     question.face = face;
@@ -86,30 +110,98 @@ fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Flatn
     question.cylinders = asked.cylinders;
     question.overhead_cam = asked.overhead_cam;
     question.seed = asked.seed.unwrap_or(1);
-    Some(question)
+    Some(match means {
+        Some(means) => Question::Lines(question, laid, means),
+        None => Question::Grid(question),
+    })
 }
 
-/// The heights that were read; a place without a height is left out and was never measured.
-fn heights(csv: &mut Csv) -> Vec<Height> {
+/// Places with their reading, one a row; a place without a reading was never measured.
+fn places(csv: &mut Csv, column: &str) -> Vec<Option<Height>> {
     let x = csv.quantities::<Length>("x");
     let y = csv.quantities::<Length>("y");
-    let z: Vec<Option<Bound<Length>>> = csv.bounds::<Length>("z");
-    let mut heights = Vec::new();
+    let z = csv.bounds::<Length>(column);
+    let mut places = Vec::with_capacity(z.len());
     for (row, ((x, y), z)) in x.into_iter().zip(y).zip(z).enumerate() {
-        match (x, y, z) {
-            (Some(x), Some(y), Some(z)) => heights.push(Height { x, y, z }),
-            (None, _, Some(_)) | (_, None, Some(_)) if csv.faults().is_empty() => {
-                csv.fault(
-                    row,
-                    "z",
-                    "a height without its place",
-                    "give x and y, or write - for the height",
-                );
-            }
-            _ => {}
+        if z.is_some() && (x.is_none() || y.is_none()) && csv.has("x") && csv.has("y") {
+            csv.fault(
+                row,
+                column,
+                "a reading without its place",
+                "give x and y, or write - for the reading",
+            );
+        }
+        places.push(x.zip(y).zip(z).map(|((x, y), z)| Height { x, y, z }));
+    }
+    places
+}
+
+/// Readings gathered by the name of their line, in the order of the sheet.
+fn by_line(csv: &mut Csv, readings: &[Option<Height>]) -> Vec<Laid> {
+    let mut laid: Vec<Laid> = Vec::new();
+    for (name, reading) in csv.words("line").into_iter().zip(readings) {
+        let (Some(name), Some(reading)) = (name, reading) else {
+            continue;
+        };
+        match laid.iter_mut().find(|line| line.name == name) {
+            Some(line) => line.readings.push(*reading),
+            None => laid.push(Laid {
+                name,
+                readings: vec![*reading],
+            }),
         }
     }
-    heights
+    laid
+}
+
+/// Lines of tilt steps: each tilt is that of the step from the row before; the first place of
+/// a line has none.
+fn steps(csv: &mut Csv) -> Vec<Laid> {
+    let names = csv.words("line");
+    let x = csv.quantities::<Length>("x");
+    let y = csv.quantities::<Length>("y");
+    let tilts = csv.quantities::<Angle>("tilt");
+    let mut laid: Vec<Laid> = Vec::new();
+    let rows = names.into_iter().zip(x.into_iter().zip(y)).zip(tilts);
+    for (row, ((name, (x, y)), tilt)) in rows.enumerate() {
+        let (Some(name), Some(x), Some(y)) = (name, x, y) else {
+            continue;
+        };
+        let at = laid.iter().position(|line| line.name == name);
+        let last = at.and_then(|at| laid[at].readings.last().copied());
+        let z = match (last, tilt) {
+            (None, _) => Length::from_si(0.0).ok(),
+            (Some(last), Some(tilt)) => {
+                let run = (x - last.x, y - last.y);
+                let foot = (run.0.si() * run.0.si() + run.1.si() * run.1.si()).sqrt();
+                let before = last.z.high().map_or(0.0, Quantity::si);
+                Length::from_si(before + foot * tilt.in_radians()).ok()
+            }
+            (Some(_), None) => None,
+        };
+        let Some(z) = z else {
+            csv.fault(
+                row,
+                "tilt",
+                "a step without its tilt breaks the line",
+                "read it again, or begin a new line here",
+            );
+            continue;
+        };
+        let reading = Height {
+            x,
+            y,
+            z: Bound::Exactly(z),
+        };
+        match at {
+            Some(at) => laid[at].readings.push(reading),
+            None => laid.push(Laid {
+                name,
+                readings: vec![reading],
+            }),
+        }
+    }
+    laid
 }
 
 fn face(options: &mut Options, text: Option<&str>) -> Option<Face> {

@@ -3,6 +3,7 @@
 //! Heights at places come in; how they were got (a grid, straightedge lines, tilt steps) is
 //! said by the caller. The zone itself is `calc::flatness`.
 
+mod lines;
 mod redraw;
 mod rule;
 
@@ -21,6 +22,7 @@ use report::{
 use thiserror::Error;
 
 use crate::limit::{Act, Decision, Limit, Reading, decide};
+pub use lines::{Laid, Means, judge_lines};
 use redraw::Redrawn;
 pub use rule::default_limit;
 

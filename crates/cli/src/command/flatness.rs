@@ -9,7 +9,8 @@ use report::Report;
 /// Judge how flat a face is from a table of heights.
 #[derive(Debug, Args)]
 pub struct Flatness {
-    /// A table with columns `x [mm],y [mm],z [mm]`; a height may be `0.05..0.06`.
+    /// A table: `x [mm],y [mm],z [mm]` for heights, `line,x [mm],y [mm],gap [mm]` for a
+    /// straightedge, `line,x [mm],y [mm],tilt [arcsec]` for a level. Bounds: `0.05..0.06`.
     file: PathBuf,
     /// The most the whole face may be out: `0.05 mm`.
     #[arg(long, value_name = "LENGTH")]
