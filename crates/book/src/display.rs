@@ -3,7 +3,7 @@
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use crate::fault::Fault;
-use crate::lines::Lines;
+use crate::lines::{Lines, character_end, character_start};
 use crate::span::Span;
 
 /// Shows one fault.
@@ -77,8 +77,8 @@ fn excerpt(fault: &Fault, text: &str) -> String {
 
 /// The bytes of a span, inside the text and on character borders, at least one character wide.
 fn bytes(span: Span, text: &str) -> std::ops::Range<usize> {
-    let start = text.floor_char_boundary(span.start.min(text.len()));
-    let end = text.ceil_char_boundary(span.end.min(text.len())).max(start);
+    let start = character_start(text, span.start);
+    let end = character_end(text, span.end).max(start);
     if start < end {
         return start..end;
     }

@@ -56,7 +56,7 @@ impl Fault {
         self
     }
 
-    pub(crate) fn as_warning(mut self) -> Self {
+    pub(crate) fn only_warning(mut self) -> Self {
         self.severity = Severity::Warning;
         self
     }

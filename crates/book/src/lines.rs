@@ -31,7 +31,7 @@ impl<'t> Lines<'t> {
     /// behind the end as the end.
     #[must_use]
     pub fn place(&self, byte: usize) -> LineColumn {
-        let byte = self.text.floor_char_boundary(byte.min(self.text.len()));
+        let byte = character_start(self.text, byte);
         let line = self.starts.partition_point(|start| *start <= byte);
         let start = self.starts[line - 1];
         LineColumn {
@@ -39,6 +39,24 @@ impl<'t> Lines<'t> {
             column: self.text[start..byte].chars().count() + 1,
         }
     }
+}
+
+/// The start of the character a byte belongs to, or the end of the text.
+pub(crate) fn character_start(text: &str, byte: usize) -> usize {
+    let mut start = byte.min(text.len());
+    while !text.is_char_boundary(start) {
+        start -= 1;
+    }
+    start
+}
+
+/// The first character border at a byte or behind it, or the end of the text.
+pub(crate) fn character_end(text: &str, byte: usize) -> usize {
+    let mut end = byte.min(text.len());
+    while !text.is_char_boundary(end) {
+        end += 1;
+    }
+    end
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use kdl::{KdlDocument, KdlEntry, KdlIdentifier, KdlNode, KdlValue};
 
 use crate::codes;
 use crate::fault::Faults;
+use crate::lines::{character_end, character_start};
 use crate::slip::{self, Cut, Piece};
 use crate::span::Span;
 
@@ -105,8 +106,8 @@ fn parse(cut: &Cut, piece: &Piece, faults: &mut Faults) -> Option<KdlDocument> {
 
 /// Keeps a span to its first line: a caret over half a file says nothing.
 fn first_line(text: &str, span: Span) -> Span {
-    let start = text.floor_char_boundary(span.start.min(text.len()));
-    let end = text.ceil_char_boundary(span.end.min(text.len()));
+    let start = character_start(text, span.start);
+    let end = character_end(text, span.end);
     let lead = text[start..end].len() - text[start..end].trim_start().len();
     let start = start + lead;
     let line = text[start..end].find('\n').unwrap_or(end - start);

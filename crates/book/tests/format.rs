@@ -2,10 +2,7 @@
 
 use book::{TextKind, kind_of, read, read_shop, show_faults};
 
-fn page() -> String {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/format.md");
-    std::fs::read_to_string(path).unwrap()
-}
+const PAGE: &str = include_str!("../../../docs/format.md");
 
 /// The blocks whose fence says exactly this.
 fn blocks(page: &str, fence: &str) -> Vec<String> {
@@ -30,7 +27,7 @@ fn blocks(page: &str, fence: &str) -> Vec<String> {
 
 #[test]
 fn the_examples_of_the_manual_are_one_whole_book() {
-    let blocks = blocks(&page(), "```kdl");
+    let blocks = blocks(PAGE, "```kdl");
     assert!(
         blocks.len() >= 15,
         "only {} examples were found",
@@ -56,7 +53,7 @@ fn each_example_of_the_manual_can_be_copied_alone() {
         "unknown-name",
         "unknown-variant-value",
     ];
-    for text in blocks(&page(), "```kdl") {
+    for text in blocks(PAGE, "```kdl") {
         let (_, mut faults) = read(&text);
         faults.retain(|fault| !elsewhere.contains(&fault.code.name));
         assert!(
@@ -69,7 +66,7 @@ fn each_example_of_the_manual_can_be_copied_alone() {
 
 #[test]
 fn the_shop_file_of_the_manual_is_read() {
-    let blocks = blocks(&page(), "```kdl shop");
+    let blocks = blocks(PAGE, "```kdl shop");
     assert_eq!(blocks.len(), 1);
     assert_eq!(kind_of(&blocks[0]), TextKind::Shop);
     let (shop, faults) = read_shop(&blocks[0]);

@@ -17,7 +17,5 @@ pub static CODE: Code = Code {
 
 pub(crate) fn fault(span: Span, word: &str, noun: &str, near: &[String]) -> Fault {
     CODE.at(span, format!("{noun} has no fact called `{word}`"))
-        .hint(did_you_mean(near).unwrap_or_else(|| {
-            "docs/format.md lists its facts; plain words go in `note=`".to_owned()
-        }))
+        .hint(did_you_mean(near).unwrap_or_else(|| "docs/format.md lists its facts".to_owned()))
 }

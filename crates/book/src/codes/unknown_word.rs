@@ -37,5 +37,5 @@ pub(crate) fn doubtful(span: Span, text: &str, fact: &str, near: &[String]) -> F
         format!("`{text}` is taken as a word of your own for `{fact}`"),
     )
     .maybe_hint(did_you_mean(near))
-    .as_warning()
+    .only_warning()
 }

@@ -236,8 +236,7 @@ fn range(low: &str, high: &str) -> Option<Vec<HoleName>> {
     };
     if let (Some(low), Some(high)) = (letter(low), letter(high)) {
         let same_case = low.is_ascii_uppercase() == high.is_ascii_uppercase();
-        return (same_case && low <= high)
-            .then(|| (low..=high).map(|name| HoleName::new(name)).collect());
+        return (same_case && low <= high).then(|| (low..=high).map(HoleName::new).collect());
     }
     let (prefix, first) = numbered(low)?;
     let (other_prefix, last) = numbered(high)?;
