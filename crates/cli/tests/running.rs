@@ -1,6 +1,11 @@
 //! Running tests, coolant and first start through the command line: the number, the verdict
 //! and the caution of each workshop case.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on stops, in its helpers too"
+)]
+
 use std::io::Write;
 use std::process::Command;
 
@@ -37,7 +42,7 @@ fn near(got: f64, want: f64, tolerance: f64) {
     assert!((got - want).abs() <= tolerance, "got {got}, want {want}");
 }
 
-const PSI: f64 = 6894.757_293_168;
+const PSI: f64 = 6_894.757_293_168;
 
 /// Source: workshop case. *Public data: reader's worked example.*
 #[test]

@@ -421,21 +421,21 @@ fn over_distance(
             .weight(Weight::Note),
         );
     }
-    if let [(first, way), (second, other), ..] = priced.as_slice() {
-        if let Ok(chance) = break_even(way, other, horizon) {
-            report.figures.push(
-                Figure::new(
-                    "break_even",
-                    "break-even",
-                    chance,
-                    show_fixed(chance, &PERCENT, 0),
-                )
-                .note(format!(
-                    "chance of failing at once at which {} costs as much for the distance as {}",
-                    first.choice.name, second.choice.name
-                )),
-            );
-        }
+    if let [(first, way), (second, other), ..] = priced.as_slice()
+        && let Ok(chance) = break_even(way, other, horizon)
+    {
+        report.figures.push(
+            Figure::new(
+                "break_even",
+                "break-even",
+                chance,
+                show_fixed(chance, &PERCENT, 0),
+            )
+            .note(format!(
+                "chance of failing at once at which {} costs as much for the distance as {}",
+                first.choice.name, second.choice.name
+            )),
+        );
     }
     Ok(())
 }

@@ -107,77 +107,79 @@ fn crossed(trims: &[f64]) -> bool {
 }
 
 fn lean(banks: &[Bank], report: &mut Report) {
-    let far = |trim: Option<Ratio>| trim.is_some_and(|trim| trim.in_fraction() >= FAR);
+    let far = |trim: Ratio| trim.in_fraction() >= FAR;
+    let which = banks_with(banks, far);
+    if which.is_empty() {
+        rich(banks, report);
+        return;
+    }
     let calm = |trim: Option<Ratio>| trim.is_some_and(|trim| trim.in_fraction().abs() <= USUAL);
-    let lean: Vec<usize> = banks
-        .iter()
-        .enumerate()
-        .filter(|(_, bank)| far(bank.idle) || far(bank.fast))
-        .map(|(at, _)| at + 1)
-        .collect();
-    let rich: Vec<usize> = banks
-        .iter()
-        .enumerate()
-        .filter(|(_, bank)| {
-            [bank.idle, bank.fast]
-                .into_iter()
-                .flatten()
-                .any(|trim| trim.in_fraction() <= -FAR)
-        })
-        .map(|(at, _)| at + 1)
-        .collect();
-    let concerns = |which: &[usize]| {
-        if which.len() == banks.len() && banks.len() > 1 {
-            "both banks".to_owned()
-        } else {
-            format!(
-                "bank {}",
-                which
-                    .iter()
-                    .map(usize::to_string)
-                    .collect::<Vec<_>>()
-                    .join(", ")
-            )
-        }
+    let fades = which.iter().all(|&at| {
+        banks
+            .get(at - 1)
+            .is_some_and(|bank| bank.idle.is_some_and(far) && calm(bank.fast))
+    });
+    let shared = which.len() == banks.len() && banks.len() > 1;
+    let (code, points_to) = match (fades, shared) {
+        (true, true) => (
+            "air-leak",
+            "unmetered air behind the meter, at a place both banks share",
+        ),
+        (true, false) => (
+            "air-leak",
+            "unmetered air on this bank: its intake gasket or a hose on it",
+        ),
+        (false, true) => (
+            "lean",
+            "a shared cause: meter, fuel pressure, a leak in the middle",
+        ),
+        (false, false) => (
+            "lean",
+            "this bank alone: gasket, injector, sensor, or an exhaust leak before the sensor",
+        ),
     };
-    if !lean.is_empty() {
-        let fades = lean.iter().all(|&at| {
-            banks
-                .get(at - 1)
-                .is_some_and(|bank| far(bank.idle) && calm(bank.fast))
-        });
-        let shared = lean.len() == banks.len() && banks.len() > 1;
-        let (code, points_to) = match (fades, shared) {
-            (true, true) => (
-                "air-leak",
-                "unmetered air behind the meter, at a place both banks share",
-            ),
-            (true, false) => (
-                "air-leak",
-                "unmetered air on this bank: its intake gasket or a hose on it",
-            ),
-            (false, true) => (
-                "lean",
-                "a shared cause: meter, fuel pressure, a leak in the middle",
-            ),
-            (false, false) => (
-                "lean",
-                "this bank alone: gasket, injector, sensor, or an exhaust leak before the sensor",
-            ),
-        };
-        report.findings.push(
-            Finding::new(code, concerns(&lean), if fades { "lean at idle, calm at speed" } else { "lean" })
-                .points_to(points_to)
-                .next("smoke test the intake; fuel pressure under load; nothing is ordered on a trim alone"),
-        );
+    let says = if fades {
+        "lean at idle, calm at speed"
+    } else {
+        "lean"
+    };
+    report.findings.push(
+        Finding::new(code, concerns(banks, &which), says)
+            .points_to(points_to)
+            .next("smoke test the intake; fuel pressure under load; nothing is ordered on a trim alone"),
+    );
+    rich(banks, report);
+}
+
+fn rich(banks: &[Bank], report: &mut Report) {
+    let which = banks_with(banks, |trim| trim.in_fraction() <= -FAR);
+    if which.is_empty() {
+        return;
     }
-    if !rich.is_empty() {
-        report.findings.push(
-            Finding::new("rich", concerns(&rich), "rich")
-                .points_to("fuel pressure too high, a leaking injector, a loaded vapour canister, or a sensor")
-                .next("fuel pressure first; smell the oil for fuel"),
-        );
+    report.findings.push(
+        Finding::new("rich", concerns(banks, &which), "rich")
+            .points_to(
+                "fuel pressure too high, a leaking injector, a loaded vapour canister, or a sensor",
+            )
+            .next("fuel pressure first; smell the oil for fuel"),
+    );
+}
+
+/// Numbers of the banks with a trim, at idle or at speed, that is so.
+fn banks_with(banks: &[Bank], so: impl Fn(Ratio) -> bool) -> Vec<usize> {
+    (1..)
+        .zip(banks)
+        .filter(|(_, bank)| [bank.idle, bank.fast].into_iter().flatten().any(&so))
+        .map(|(number, _)| number)
+        .collect()
+}
+
+fn concerns(banks: &[Bank], which: &[usize]) -> String {
+    if banks.len() > 1 && which.len() == banks.len() {
+        return "both banks".to_owned();
     }
+    let numbers: Vec<String> = which.iter().map(usize::to_string).collect();
+    format!("bank {}", numbers.join(", "))
 }
 
 #[cfg(test)]
