@@ -22,6 +22,8 @@ pub mod altitude;
 pub mod crank;
 pub mod compression;
 pub mod cranking;
+pub mod leakdown;
+pub mod humps;
 pub mod outlier;
 pub mod repeatability;
 
@@ -39,8 +41,6 @@ pub mod roundness;
 pub mod bore;
 pub mod clearance;
 pub mod finish;
-pub mod leakdown;
-pub mod humps;
 
 // Filling and first start.
 pub mod coolant;
