@@ -26,6 +26,9 @@ pub mod limit;
 // Faces, bores and clearances.
 pub mod flatness;
 pub mod lash;
+pub mod bore;
+pub mod clearance;
+pub mod finish;
 pub mod ratio;
 pub mod cut;
 

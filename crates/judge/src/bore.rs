@@ -1,0 +1,261 @@
+//! A bore or journal from diameters at depths and directions, as the shop means it, with what
+//! ISO means beside it and what a two-point gauge cannot see.
+
+#[cfg(test)]
+mod tests;
+
+use calc::bore::{BoreError, out_of_round, ring_gap_change, taper};
+use calc::clearance::{ClearanceError, between};
+use calc::decision::DecisionError;
+use quantity::{Length, NotFinite, Quantity, Unit, show};
+use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
+use thiserror::Error;
+
+use crate::limit::{Limit, Reading, Whose, decide};
+
+/// One diameter.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Diameter {
+    /// At which depth: `top`, `10 mm`.
+    pub depth: String,
+    /// In which direction: `thrust`, `axial`.
+    pub direction: String,
+    /// The reading.
+    pub size: Length,
+}
+
+/// The question.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// The diameters, in the order of the sheet.
+    pub diameters: Vec<Diameter>,
+    /// A shaft: wear makes it smaller.
+    pub journal: bool,
+    /// The size it was made to.
+    pub nominal: Option<Length>,
+    /// The most it may be out of round.
+    pub round: Option<Limit<Length>>,
+    /// The most it may taper.
+    pub taper: Option<Limit<Length>>,
+    /// Expanded uncertainty of a difference.
+    pub expanded: Option<Length>,
+    /// The piston skirt that runs in it.
+    pub skirt: Option<Length>,
+    /// The unit to show.
+    pub unit: Unit,
+}
+
+/// Why a bore cannot be judged.
+#[derive(Clone, Debug, PartialEq, Error)]
+enum Unanswerable {
+    #[error(transparent)]
+    Bore(#[from] BoreError),
+    #[error(transparent)]
+    Clearance(#[from] ClearanceError),
+    #[error(transparent)]
+    Decision(#[from] DecisionError),
+    #[error(transparent)]
+    NotFinite(#[from] NotFinite),
+}
+
+/// Answers.
+#[must_use]
+pub fn judge(asked: &Asked) -> Report {
+    let title = if asked.journal { "Journal" } else { "Bore" };
+    answer(asked, title).unwrap_or_else(|fault| {
+        let finding = Finding::new("bore", "", fault.to_string())
+            .next("read two directions at three depths at least: below the ring ridge, in the middle, at the bottom");
+        Report::refusal("bore", title, finding)
+    })
+}
+
+fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
+    let mut report = Report::new("bore", title);
+    let levels = groups(&asked.diameters, |diameter| &diameter.depth);
+    let directions = groups(&asked.diameters, |diameter| &diameter.direction);
+    let mut table = Table::new(&[
+        ("where", "where", Align::Left),
+        ("what", "what", Align::Left),
+        ("value", "out by", Align::Right),
+    ]);
+    let round = worst(
+        &mut table,
+        &levels,
+        "out-of-round",
+        out_of_round,
+        &asked.unit,
+    )?;
+    let cone = worst(&mut table, &directions, "taper", taper, &asked.unit)?;
+    report.rows = table;
+    for (name, label, found, note) in [
+        (
+            "out_of_round",
+            "out of round",
+            round,
+            "largest less smallest diameter at one depth, as the shop means it",
+        ),
+        (
+            "taper",
+            "taper",
+            cone,
+            "largest less smallest diameter down one direction, as the shop means it",
+        ),
+    ] {
+        if let Some(found) = found {
+            report
+                .figures
+                .push(Figure::new(name, label, found, show(found, &asked.unit)).note(note));
+        }
+    }
+    if let Some(round) = round {
+        let radial = Length::from_si(round.si() / 2.0)?;
+        report.figures.push(
+            Figure::new(
+                "roundness",
+                "roundness as ISO has it",
+                radial,
+                show(radial, &asked.unit),
+            )
+            .note("radial, half the shop's figure; if the bore is oval and nothing else"),
+        );
+    }
+    verdicts(&mut report, asked, round, cone)?;
+    wear(&mut report, asked, cone)?;
+    if !asked.journal {
+        report.findings.push(
+            Finding::new("three-lobes", "", "a two-point gauge cannot see three lobes: their diameter is the same all round")
+                .next("use a three-point head or map the gap of one ring where honing distortion is suspected")
+                .weight(Weight::Note),
+        );
+    }
+    Ok(report)
+}
+
+/// Diameters that share a name, in the order of the sheet.
+fn groups(diameters: &[Diameter], of: impl Fn(&Diameter) -> &String) -> Vec<(String, Vec<Length>)> {
+    let mut groups: Vec<(String, Vec<Length>)> = Vec::new();
+    for diameter in diameters {
+        match groups.iter_mut().find(|(name, _)| name == of(diameter)) {
+            Some((_, sizes)) => sizes.push(diameter.size),
+            None => groups.push((of(diameter).clone(), vec![diameter.size])),
+        }
+    }
+    groups
+}
+
+/// The worst of the groups that have two readings and more; each of them is a row.
+fn worst(
+    table: &mut Table,
+    groups: &[(String, Vec<Length>)],
+    what: &'static str,
+    of: fn(&[Length]) -> Result<Length, BoreError>,
+    unit: &Unit,
+) -> Result<Option<Length>, Unanswerable> {
+    let mut worst: Option<Length> = None;
+    for (name, sizes) in groups.iter().filter(|(_, sizes)| sizes.len() >= 2) {
+        let found = of(sizes)?;
+        table.push(vec![
+            Cell::from(name.clone()),
+            Cell::from(what),
+            Cell::from(Figure::new("value", what, found, show(found, unit))),
+        ]);
+        worst = Some(worst.map_or(found, |held| if found > held { found } else { held }));
+    }
+    Ok(worst)
+}
+
+fn verdicts(
+    report: &mut Report,
+    asked: &Asked,
+    round: Option<Length>,
+    cone: Option<Length>,
+) -> Result<(), Unanswerable> {
+    use report::Verdict::{NotMeasured, Outside, Undecided};
+    let usual = |mm: f64, place: &str| -> Result<Limit<Length>, Unanswerable> {
+        Ok(Limit::most(Length::inches(mm)?).by_default(Whose::CommonPractice, place))
+    };
+    let old_iron = (
+        usual(0.002, "old iron bores; far less on modern rings")?,
+        usual(0.005, "old iron bores; far less on modern rings")?,
+    );
+    let asked_of = [
+        (
+            "out of round",
+            round,
+            asked.round.clone().unwrap_or(old_iron.0),
+        ),
+        ("taper", cone, asked.taper.clone().unwrap_or(old_iron.1)),
+    ];
+    let mut led = 0;
+    for (what, found, limit) in asked_of {
+        let reading = found.map(|found| Reading::exactly(found).with(asked.expanded));
+        let decision = decide(what, reading.as_ref(), &limit, &[], &asked.unit)?;
+        let rank = match decision.verdict {
+            Outside => 4,
+            Undecided => 3,
+            NotMeasured => 2,
+            _ => 1,
+        };
+        if rank > led {
+            led = rank;
+            report.verdict = Some(decision.verdict);
+            report.headline = Some(decision.says.clone());
+        }
+        report.because.push(format!("{what}: {}", decision.because));
+        report.findings.extend(decision.finding(what));
+        if let Some(source) = limit.source() {
+            report.cite(source);
+        }
+    }
+    Ok(())
+}
+
+/// Wear against the size it was made to, the piston in it, and what its taper does to a ring.
+fn wear(report: &mut Report, asked: &Asked, cone: Option<Length>) -> Result<(), Unanswerable> {
+    let sizes = asked.diameters.iter().map(|diameter| diameter.size.si());
+    let largest = Length::from_si(sizes.clone().fold(f64::NEG_INFINITY, f64::max))?;
+    let smallest = Length::from_si(sizes.fold(f64::INFINITY, f64::min))?;
+    if let Some(nominal) = asked.nominal {
+        let worn = if asked.journal {
+            nominal - smallest
+        } else {
+            largest - nominal
+        };
+        report.figures.push(Figure::new(
+            "wear",
+            "most wear",
+            worn,
+            show(worn, &asked.unit),
+        ));
+    }
+    if let Some(skirt) = asked.skirt {
+        let (tight, loose) = (between(smallest, skirt)?, between(largest, skirt)?);
+        report.figures.push(
+            Figure::new(
+                "piston_clearance",
+                "piston to wall",
+                tight,
+                format!(
+                    "{} to {}",
+                    show(tight, &asked.unit),
+                    show(loose, &asked.unit)
+                ),
+            )
+            .between(tight, loose)
+            .note("at the tightest and the widest place; judge it with `clearance piston-cast`"),
+        );
+    }
+    if let Some(cone) = cone.filter(|_| !asked.journal) {
+        let opens = ring_gap_change(cone)?;
+        report.figures.push(
+            Figure::new(
+                "ring_gap_change",
+                "a ring's gap opens by",
+                opens,
+                show(opens, &asked.unit),
+            )
+            .note("over the taper; set gaps at the bottom, where it is tightest"),
+        );
+    }
+    Ok(())
+}
