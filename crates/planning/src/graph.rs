@@ -22,6 +22,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use book::{Book, CircuitId, JointId, Order, OrderAct, Part, PartId, Ref};
 
 mod chosen;
+pub(crate) use chosen::unchosen;
 pub use chosen::{Choices, chosen, open_variants};
 
 /// A part by its place in the graph.

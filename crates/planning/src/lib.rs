@@ -31,6 +31,8 @@ pub mod last_chance;
 pub mod while_open;
 pub mod turn;
 
+pub mod answer;
+
 pub mod reach;
 
 pub mod order;

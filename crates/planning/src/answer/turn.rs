@@ -1,0 +1,115 @@
+//! May it be turned now?
+
+use book::{Sense, ShaftKind};
+use report::{Align, Ask, Caution, Cell, Report, Table};
+
+use super::{Job, counted};
+use crate::turn::{Turning, Unknown, turn as look};
+
+/// What may be turned now, which way, how far, and why not.
+#[must_use]
+pub fn turn(job: &Job) -> Report {
+    let graph = &job.graph;
+    let mut report = Report::new("turn", "What may be turned now");
+    let shafts = look(graph, &job.standing);
+    let name = |id: &book::ShaftId| {
+        let label = graph.book().shaft(id).and_then(|shaft| shaft.label.clone());
+        label.unwrap_or_else(|| id.to_string())
+    };
+    let mut table = Table::new(&[
+        ("shaft", "shaft", Align::Left),
+        ("may_turn", "may turn", Align::Left),
+        ("way", "which way", Align::Left),
+        ("how_far", "how far", Align::Left),
+        ("why", "why", Align::Left),
+        ("by", "", Align::Left),
+    ]);
+    for shaft in &shafts {
+        let way = shaft.by.as_ref().map_or_else(
+            || sense(shaft).to_owned(),
+            |by| format!("{} by {}", sense(shaft), name(by)),
+        );
+        table.push(vec![
+            Cell::from(name(&shaft.shaft)),
+            Cell::Flag(shaft.may),
+            if shaft.may { Cell::from(way) } else { Cell::None },
+            Cell::from(if shaft.may { "any number of turns" } else { "not at all" }),
+            Cell::from(shaft.why.join("; ")),
+            Cell::from(shaft.by.as_ref().map(|by| by.to_string())),
+        ]);
+    }
+    report.rows = table;
+    let may = shafts.iter().filter(|shaft| shaft.may).count();
+    report.headline = Some(match (shafts.len(), may) {
+        (0, _) => "The book names no shaft, so nothing may be turned: unknown means no.".to_owned(),
+        (all, may) if all == may => format!("All {} may be turned, by hand and slowly.", counted(all, "shaft")),
+        (_, 0) => "Nothing may be turned now.".to_owned(),
+        (all, may) => format!("{may} of {} may be turned, by hand and slowly.", counted(all, "shaft")),
+    });
+    if shafts.is_empty() {
+        report.asks.push(Ask::new("crank and cams", "unknown means no", "write `shaft` nodes in the book"));
+    }
+    let unknown = shafts.iter().flat_map(|shaft| &shaft.unknown);
+    for ask in unknown.map(ask) {
+        if !report.asks.contains(&ask) {
+            report.asks.push(ask);
+        }
+    }
+    if may > 0 {
+        report.cautions.push(Caution::new(
+            "turning by hand",
+            "plugs out, nothing lost inside, nobody's fingers in the drive; stop where it resists and find out why, never force it",
+        ));
+        if shafts.iter().any(|shaft| shaft.may && shaft.kind == ShaftKind::Cam && shaft.by.is_none()) {
+            report.cautions.push(Caution::new(
+                "turning a cam on its own",
+                "valves of two cams in one head can meet each other: turn one at a time, and none against resistance",
+            ));
+        }
+    }
+    report.because.push("A pin that is in, a drive that is off over a head that is on, or a fact nobody knows: each means no.".to_owned());
+    report
+}
+
+fn sense(shaft: &Turning) -> &'static str {
+    match shaft.way {
+        Some(Sense::Clockwise) => "clockwise",
+        Some(Sense::Anticlockwise) => "anticlockwise",
+        None => "either way",
+    }
+}
+
+fn ask(unknown: &Unknown) -> Ask {
+    match unknown {
+        Unknown::Sense(shaft) => Ask::new(
+            format!("which way {shaft} may be turned"),
+            "turned the wrong way a chain or belt can jump",
+            format!("write sense=clockwise or anticlockwise at shaft {shaft} in the book, seen on the drive end"),
+        ),
+        Unknown::Drive(shaft) => Ask::new(
+            format!("what drives {shaft}"),
+            "without it nobody knows whether the drive is on",
+            format!("write drive= and drive-part= at shaft {shaft} in the book"),
+        ),
+        Unknown::Seat(shaft) => Ask::new(
+            format!("what {shaft} sits in"),
+            "its valves are only clear of the pistons while that is off",
+            format!("write sits-in= at shaft {shaft} in the book"),
+        ),
+        Unknown::Interference(shaft) => Ask::new(
+            format!("whether valves of {shaft} can meet a piston"),
+            "not known counts as yes",
+            format!("write interference=#true or #false at shaft {shaft} in the book"),
+        ),
+        Unknown::Parked(shaft, Some(angle)) => Ask::new(
+            format!("whether the crank stands {} before top of cylinder 1", quantity::show(*angle, &quantity::unit::DEGREE)),
+            format!("there no piston is near a valve of {shaft}"),
+            "matchmark turn --parked, when you have looked",
+        ),
+        Unknown::Parked(shaft, None) => Ask::new(
+            "where the crank has to stand so that no piston is near a valve",
+            format!("only there may {shaft} be turned with its drive off"),
+            format!("write parked= at shaft {shaft} in the book"),
+        ),
+    }
+}
