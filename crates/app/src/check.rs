@@ -14,7 +14,8 @@ pub fn check(path: &Path) -> Report {
     match std::fs::read_to_string(path) {
         Ok(text) => check_text(&shown, &text),
         Err(why) => {
-            let finding = Finding::new("file", shown, format!("could not be read: {why}")).next("name a build book or a shop file");
+            let finding = Finding::new("file", shown, format!("could not be read: {why}"))
+                .next("name a build book or a shop file");
             Report::refusal(COMMAND, "Check a text", finding)
         }
     }
@@ -28,9 +29,15 @@ pub fn check_text(file: &str, text: &str) -> Report {
     let faults = match kind {
         TextKind::Shop => {
             let (shop, faults) = book::read_shop(text);
-            report.figures.push(Figure::count("wrenches", "wrenches", shop.wrenches.len()));
-            report.figures.push(Figure::count("gauges", "gauges", shop.gauges.len()));
-            report.figures.push(Figure::count("people", "people", shop.people.len()));
+            report
+                .figures
+                .push(Figure::count("wrenches", "wrenches", shop.wrenches.len()));
+            report
+                .figures
+                .push(Figure::count("gauges", "gauges", shop.gauges.len()));
+            report
+                .figures
+                .push(Figure::count("people", "people", shop.people.len()));
             faults
         }
         TextKind::Book => {
@@ -39,7 +46,10 @@ pub fn check_text(file: &str, text: &str) -> Report {
             faults
         }
     };
-    let errors = faults.iter().filter(|fault| fault.severity == book::Severity::Error).count();
+    let errors = faults
+        .iter()
+        .filter(|fault| fault.severity == book::Severity::Error)
+        .count();
     report.headline = Some(match (errors, faults.len() - errors) {
         (0, 0) => "No fault found.".to_owned(),
         (0, warnings) => format!("No error, {warnings} to look at."),
@@ -51,7 +61,10 @@ pub fn check_text(file: &str, text: &str) -> Report {
         report.figures.clear();
     }
     let lines = book::Lines::new(text);
-    report.findings = faults.iter().map(|fault| finding(file, text, &lines, fault)).collect();
+    report.findings = faults
+        .iter()
+        .map(|fault| finding(file, text, &lines, fault))
+        .collect();
     report
 }
 
@@ -61,7 +74,11 @@ fn counts(book: &book::Book) -> Vec<Figure> {
         Figure::count("parts", "parts", book.parts.len()),
         Figure::count("joints", "joints", book.joints.len()),
         Figure::count("fasteners", "fasteners, hole by hole", holes),
-        Figure::count("ends", "ends of hoses, leads and plugs", book.lines.len() * 2),
+        Figure::count(
+            "ends",
+            "ends of hoses, leads and plugs",
+            book.lines.len() * 2,
+        ),
         Figure::count("circuits", "circuits", book.circuits.len()),
         Figure::count("rules", "rules", book.rules.len()),
     ]
@@ -74,7 +91,11 @@ fn finding(file: &str, text: &str, lines: &book::Lines, fault: &book::Fault) -> 
         book::Severity::Warning => Weight::Look,
     };
     let mut finding = Finding::new(fault.code.full_name(), "", fault.message.clone())
-        .at(Place { file: file.to_owned(), line: place.line, column: place.column })
+        .at(Place {
+            file: file.to_owned(),
+            line: place.line,
+            column: place.column,
+        })
         .weight(weight)
         .written(book::show_fault(fault, file, text));
     finding.next = fault.hints.first().cloned();

@@ -105,7 +105,9 @@ impl FolderFault {
             Self::File { .. } => "check that the folder is there and may be written to",
             Self::Text { .. } => "matchmark check FILE lists them all, with places",
             Self::Line { .. } => "the record was written by a newer program; update this one",
-            Self::Record(_) => "make a copy of the folder before anything else, then look at the file named",
+            Self::Record(_) => {
+                "make a copy of the folder before anything else, then look at the file named"
+            }
         };
         let finding = Finding::new("job-folder", "", self.to_string()).next(way_out);
         let mut report = Report::refusal(command, "The job could not be opened", finding);
@@ -121,7 +123,9 @@ impl Folder {
     /// [`FolderFault`] when there is a job already, a text has faults or a file cannot be written.
     pub fn begin(path: &Path, book: Option<&str>, shop: Option<&str>) -> Result<Self, FolderFault> {
         if path.join(RECORD).exists() || path.join(BOOK).exists() {
-            return Err(FolderFault::JobThere { path: path.to_owned() });
+            return Err(FolderFault::JobThere {
+                path: path.to_owned(),
+            });
         }
         let file = |path: PathBuf| move |why| FolderFault::File { path, why };
         fs::create_dir_all(path.join("photos")).map_err(file(path.to_owned()))?;
@@ -140,14 +144,31 @@ impl Folder {
     /// [`FolderFault`] when there is no job, a text has faults or a line cannot be read.
     pub fn open(path: &Path) -> Result<Self, FolderFault> {
         if !path.join(RECORD).exists() {
-            return Err(FolderFault::NoJob { path: path.to_owned() });
+            return Err(FolderFault::NoJob {
+                path: path.to_owned(),
+            });
         }
-        let book = read_text(&path.join(BOOK))?.map(|text| whole(BOOK, book::read(&text))).transpose()?;
-        let shop = read_text(&path.join(SHOP))?.map(|text| whole(SHOP, book::read_shop(&text))).transpose()?;
+        let book = read_text(&path.join(BOOK))?
+            .map(|text| whole(BOOK, book::read(&text)))
+            .transpose()?;
+        let shop = read_text(&path.join(SHOP))?
+            .map(|text| whole(SHOP, book::read_shop(&text)))
+            .transpose()?;
         let store = SqliteStore::open(&path.join(RECORD))?;
-        let entries = store.all()?.iter().map(entry).collect::<Result<Vec<_>, _>>()?;
+        let entries = store
+            .all()?
+            .iter()
+            .map(entry)
+            .collect::<Result<Vec<_>, _>>()?;
         let state = job::replay(book.as_ref(), &entries);
-        Ok(Self { path: path.to_owned(), store, book, shop, entries, state })
+        Ok(Self {
+            path: path.to_owned(),
+            store,
+            book,
+            shop,
+            entries,
+            state,
+        })
     }
 
     /// Where the job lies.
@@ -172,7 +193,12 @@ impl Folder {
             .iter()
             .zip(&appended)
             .filter(|(_, appended)| matches!(appended, record::Appended::New(_)))
-            .map(|(new, appended)| entry(&Stored { number: appended.number(), entry: new.clone() }))
+            .map(|(new, appended)| {
+                entry(&Stored {
+                    number: appended.number(),
+                    entry: new.clone(),
+                })
+            })
             .collect::<Result<Vec<_>, _>>()?;
         self.entries.extend(fresh.iter().cloned());
         self.state = job::replay(self.book.as_ref(), &self.entries);
@@ -183,8 +209,10 @@ impl Folder {
 /// A row of the record, read by the line grammar.
 fn entry(stored: &Stored) -> Result<Entry, FolderFault> {
     let row = &stored.entry;
-    let act = job::line::read_line(&row.line)
-        .map_err(|_| FolderFault::Line { number: stored.number, line: row.line.clone() })?;
+    let act = job::line::read_line(&row.line).map_err(|_| FolderFault::Line {
+        number: stored.number,
+        line: row.line.clone(),
+    })?;
     Ok(Entry {
         id: EntryId(stored.number),
         client: ClientId(row.client_id.clone()),
@@ -199,12 +227,25 @@ fn read_text(path: &Path) -> Result<Option<String>, FolderFault> {
     match fs::read_to_string(path) {
         Ok(text) => Ok(Some(text)),
         Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(None),
-        Err(why) => Err(FolderFault::File { path: path.to_owned(), why }),
+        Err(why) => Err(FolderFault::File {
+            path: path.to_owned(),
+            why,
+        }),
     }
 }
 
 /// A text without faults, or how many it has.
 fn whole<T>(file: &str, (read, faults): (T, Vec<book::Fault>)) -> Result<T, FolderFault> {
-    let count = faults.iter().filter(|fault| fault.severity == book::Severity::Error).count();
-    if count == 0 { Ok(read) } else { Err(FolderFault::Text { file: file.to_owned(), count }) }
+    let count = faults
+        .iter()
+        .filter(|fault| fault.severity == book::Severity::Error)
+        .count();
+    if count == 0 {
+        Ok(read)
+    } else {
+        Err(FolderFault::Text {
+            file: file.to_owned(),
+            count,
+        })
+    }
 }

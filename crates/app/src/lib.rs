@@ -37,6 +37,11 @@ pub mod flatness;
 pub mod lash;
 pub mod ratio;
 pub mod cut;
+pub mod bore;
+pub mod clearance;
+pub mod finish;
+pub mod table;
+pub mod shop_sheet;
 
 pub mod torque;
 pub mod preload;

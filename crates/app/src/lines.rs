@@ -1,13 +1,10 @@
 //! Writing into the record: typed lines, undo.
 
-use job::{Entry, EntryId, State};
+use job::{Entry, EntryId};
 use record::NewEntry;
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
 use crate::folder::{Folder, FolderFault, Hand};
-
-/// Findings of replay that mean a line was not understood, so that nothing is stored.
-const REFUSED: [&str; 2] = ["name-unknown", "name-ambiguous"];
 
 /// Logs lines, all of them or none. A line that is not understood, or that names what nobody
 /// knows, is refused with the way out and nothing is stored.
@@ -25,7 +22,9 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
         match read(hand, at, lines.len(), number, line) {
             Err(finding) => report.findings.push(*finding),
             Ok((entry, stored)) => {
-                refuse_unknown(&mut trial, &entry, &mut report);
+                // Names nobody knows are refused before anything is stored.
+                report.findings.extend(trial.refusal(&entry).map(|finding| finding.detail(line.clone()).weight(Weight::Stop)));
+                trial.apply(&entry);
                 new.push(stored);
                 number = EntryId(number.0 + 1);
             }
@@ -44,16 +43,26 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
 }
 
 /// Reads one line into an entry and the row that keeps it.
-fn read(hand: &Hand, at: usize, of: usize, number: EntryId, line: &str) -> Result<(Entry, NewEntry), Box<Finding>> {
+fn read(
+    hand: &Hand,
+    at: usize,
+    of: usize,
+    number: EntryId,
+    line: &str,
+) -> Result<(Entry, NewEntry), Box<Finding>> {
     let act = job::line::read_line(line).map_err(|fault| Box::new(fault.finding()))?;
-    let client = if of == 1 { hand.client.clone() } else { format!("{}-{}", hand.client, at + 1) };
+    let client = if of == 1 {
+        hand.client.clone()
+    } else {
+        format!("{}-{}", hand.client, at + 1)
+    };
     let stored = NewEntry {
         client_id: client.clone(),
         author: hand.author.clone(),
         time_micros: hand.micros,
         zone: None,
         kind: act.kind().to_owned(),
-        format_version: job::line::VERSION,
+        format_version: job::line::GRAMMAR,
         line: line.to_owned(),
     };
     let entry = Entry {
@@ -67,30 +76,35 @@ fn read(hand: &Hand, at: usize, of: usize, number: EntryId, line: &str) -> Resul
     Ok((entry, stored))
 }
 
-/// Tries an entry on a copy of the state: names nobody knows are refused before anything is
-/// stored.
-fn refuse_unknown(trial: &mut State, entry: &Entry, report: &mut Report) {
-    let before = trial.findings.len();
-    trial.apply(entry);
-    let fresh = trial.findings.iter().skip(before).map(|found| &found.finding);
-    for finding in fresh.filter(|finding| REFUSED.contains(&finding.code)) {
-        report.findings.push(finding.clone().detail(entry.line.clone()).weight(Weight::Stop));
-    }
-}
-
 /// What was stored, and what it gave rise to.
 fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
-    let mut table = Table::new(&[("entry", "entry", Align::Right), ("kind", "", Align::Left), ("line", "line", Align::Left)]);
+    let mut table = Table::new(&[
+        ("entry", "entry", Align::Right),
+        ("kind", "", Align::Left),
+        ("line", "line", Align::Left),
+    ]);
     for entry in stored {
         let number = u32::try_from(entry.id.0).map_or(f64::MAX, f64::from);
-        table.push(vec![Cell::Number(number, entry.id.to_string()), Cell::from(entry.act.kind()), Cell::from(entry.line.clone())]);
+        table.push(vec![
+            Cell::Number(number, entry.id.to_string()),
+            Cell::from(entry.act.kind()),
+            Cell::from(entry.line.clone()),
+        ]);
     }
     report.rows = table;
     let numbers: Vec<EntryId> = stored.iter().map(|entry| entry.id).collect();
-    let fresh = folder.state.findings.iter().filter(|found| numbers.contains(&found.entry));
+    let fresh = folder
+        .state
+        .findings
+        .iter()
+        .filter(|found| numbers.contains(&found.entry));
     report.findings.extend(fresh.map(|found| {
         // The line was kept; what it gave rise to is for looking at, not a refusal.
-        let weight = if found.contradicts { Weight::Look } else { found.finding.weight.min(Weight::Look) };
+        let weight = if found.contradicts {
+            Weight::Look
+        } else {
+            found.finding.weight.min(Weight::Look)
+        };
         found.finding.clone().weight(weight)
     }));
     report.headline = Some(match stored {
@@ -104,10 +118,17 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
 /// Undoing an undo brings the entry back.
 #[must_use]
 pub fn undo(folder: &mut Folder, hand: &Hand, entry: Option<u64>, anyway: bool) -> Report {
-    let target = entry.map(EntryId).or_else(|| job::undo_target(&folder.entries, &hand.author));
-    let Some(target) = target.filter(|id| folder.entries.iter().any(|entry| entry.id == *id)) else {
-        let finding = Finding::new("nothing-to-undo", "", format!("{} has no entry that could be taken back", hand.author))
-            .next("name one: matchmark undo NUMBER (matchmark record lists them)");
+    let target = entry
+        .map(EntryId)
+        .or_else(|| job::undo_target(&folder.entries, &hand.author));
+    let Some(target) = target.filter(|id| folder.entries.iter().any(|entry| entry.id == *id))
+    else {
+        let finding = Finding::new(
+            "nothing-to-undo",
+            "",
+            format!("{} has no entry that could be taken back", hand.author),
+        )
+        .next("name one: matchmark undo NUMBER (matchmark record lists them)");
         return Report::refusal("undo", "Undo", finding);
     };
     let stranded = job::stranded_by(folder.book.as_ref(), &folder.entries, target);
@@ -119,11 +140,23 @@ pub fn undo(folder: &mut Folder, hand: &Hand, entry: Option<u64>, anyway: bool) 
 
 /// The entries that would stand in the air, and the question what to do.
 fn asked(folder: &Folder, target: EntryId, stranded: &[EntryId]) -> Report {
-    let finding = folder.entries.iter().filter(|entry| stranded.contains(&entry.id)).fold(
-        Finding::new("undo-strands", format!("entry {target}"), "later entries rest on it and would stand in the air"),
-        |finding, entry| finding.detail(format!("{:>4}  {}", entry.id, entry.line)),
+    let finding = folder
+        .entries
+        .iter()
+        .filter(|entry| stranded.contains(&entry.id))
+        .fold(
+            Finding::new(
+                "undo-strands",
+                format!("entry {target}"),
+                "later entries rest on it and would stand in the air",
+            ),
+            |finding, entry| finding.detail(format!("{:>4}  {}", entry.id, entry.line)),
+        );
+    let mut report = Report::refusal(
+        "undo",
+        "Undo",
+        finding.next("take those back first, or add --anyway"),
     );
-    let mut report = Report::refusal("undo", "Undo", finding.next("take those back first, or add --anyway"));
     report.headline = Some("Nothing was changed.".to_owned());
     report
 }
@@ -155,7 +188,10 @@ pub fn record(folder: &Folder, last: Option<usize>) -> Report {
 
 /// A moment as day and time, in UTC so that it reads the same on every machine.
 fn when(micros: i64) -> String {
-    jiff::Timestamp::from_microsecond(micros).map_or_else(|_| micros.to_string(), |at| at.strftime("%F %H:%M").to_string())
+    jiff::Timestamp::from_microsecond(micros).map_or_else(
+        |_| micros.to_string(),
+        |at| at.strftime("%F %H:%M").to_string(),
+    )
 }
 
 impl From<FolderFault> for Report {

@@ -32,9 +32,6 @@ pub const GRAMMAR: u32 = 1;
 /// The longest line that is read, in bytes.
 pub const LONGEST: usize = 8 * 1024;
 
-/// The version of this grammar. The record keeps it with every line, so that a later grammar
-/// can still read an older line the way it was meant.
-pub const VERSION: u32 = 1;
 
 /// Reads one line.
 ///

@@ -242,7 +242,7 @@ impl State {
         for target in targets {
             match target {
                 Named::Part(part) => self.part_on(entry, &part, details),
-                Named::Joint(joint) => self.close(entry, &[joint], &details.items),
+                Named::Joint(joint) => self.joint_on(entry, &joint, details),
                 Named::Line(line) => self.ends(entry, &line, &[0, 1], false),
                 Named::End(line, end) => self.ends(entry, &line, &[end], false),
                 Named::Circuit(_) => {}
@@ -309,7 +309,18 @@ impl State {
         }
     }
 
-    fn part_on(&mut self, entry: EntryId, part: &PartId, details: &Details) {
+    /// Closes a joint. Whoever bolts a part down has set it in its place first, so a part that
+    /// was away is back with its first joint; the others stay open until they are closed too.
+    fn joint_on(&mut self, entry: EntryId, joint: &JointId, details: &Details) {
+        let part = self.known.joint(joint).map(|known| known.of.clone());
+        if let Some(part) = part.filter(|part| self.is_away(part)) {
+            self.seat(entry, &part);
+        }
+        self.close(entry, std::slice::from_ref(joint), &details.items);
+    }
+
+    /// Sets a part in its place, with what came away in one piece with it.
+    fn seat(&mut self, entry: EntryId, part: &PartId) -> Vec<PartId> {
         let with: Vec<PartId> = self
             .parts
             .iter()
@@ -325,6 +336,11 @@ impl State {
             held.since = entry;
             held.with = None;
         }
+        with
+    }
+
+    fn part_on(&mut self, entry: EntryId, part: &PartId, details: &Details) {
+        let with = self.seat(entry, part);
         // Its own joints first: what cannot be placed stays with them.
         let own = |joint: &book::Joint| joint.of == *part;
         let back = |joint: &book::Joint| own(joint) || with.contains(&joint.of);

@@ -131,7 +131,7 @@ impl State {
         let Some(first) = joints.first() else { return };
         let mut counted_any = false;
         for item in items {
-            if item.sort == Sort::Seal {
+            if self.is_seal(joints, item) {
                 self.seal_seen(first, item);
                 continue;
             }
@@ -275,15 +275,13 @@ impl State {
             state.open = false;
             state.since = entry;
         }
-        for item in items.iter().filter(|item| item.sort == Sort::Seal) {
+        let (seals, others): (Vec<&Item>, Vec<&Item>) =
+            items.iter().partition(|item| self.is_seal(joints, item));
+        for item in seals {
             if let Some(joint) = self.joint_of_seal(joints, item) {
                 self.joint_mut(&joint).seals.push(item.clone());
             }
         }
-        let others: Vec<&Item> = items
-            .iter()
-            .filter(|item| item.sort != Sort::Seal)
-            .collect();
         if others.is_empty() {
             let empty: Vec<At> = joints
                 .iter()
@@ -413,6 +411,18 @@ impl State {
     }
 
     /// The joint a seal belongs to: the one whose book names it, else the only one with seals.
+    /// Whether an item is a seal: by its own words, or because a joint has a seal of that name.
+    fn is_seal(&self, joints: &[JointId], item: &Item) -> bool {
+        let named = || {
+            joints
+                .iter()
+                .filter_map(|joint| self.known.joint(joint))
+                .flat_map(|joint| &joint.seals)
+                .any(|seal| crate::item::same_name(&seal.what, &item.name))
+        };
+        item.sort == Sort::Seal || item.sort == Sort::Thing && named()
+    }
+
     fn joint_of_seal(&self, joints: &[JointId], item: &Item) -> Option<JointId> {
         let with_seals = |joint: &&JointId| {
             self.known

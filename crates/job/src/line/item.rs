@@ -126,7 +126,22 @@ fn fact(
         walk.next();
         return Ok(Some(Fact::Measure));
     }
+    if is_star(word.text) {
+        item.note = Some(word.text.to_uppercase());
+        walk.next();
+        return Ok(Some(Fact::Measure));
+    }
     sizes(words, item, walk)
+}
+
+/// Whether a word is the size of a star drive: `T25`, `E14`.
+fn is_star(word: &str) -> bool {
+    let mut letters = word.chars();
+    let kind = letters
+        .next()
+        .is_some_and(|first| matches!(first, 'T' | 't' | 'E' | 'e'));
+    let digits = letters.as_str();
+    kind && (1..=2).contains(&digits.len()) && digits.bytes().all(|digit| digit.is_ascii_digit())
 }
 
 /// Takes a thread, a length or a wrench size, if one comes.
