@@ -50,6 +50,7 @@ pub mod bore_mismatch;
 pub mod medium_mismatch;
 pub mod key_mismatch;
 pub mod needs_off_loop;
+pub mod fixed_in_the_way;
 pub mod joint_to_itself;
 pub mod rule_against_needs_off;
 pub mod rule_loop;
@@ -127,6 +128,7 @@ pub static CODES: &[&Code] = &[
     &medium_mismatch::CODE,
     &key_mismatch::CODE,
     &needs_off_loop::CODE,
+    &fixed_in_the_way::CODE,
     &joint_to_itself::CODE,
     &rule_against_needs_off::CODE,
     &rule_loop::CODE,

@@ -18,6 +18,9 @@ fn there_are_enough_codes_and_each_has_its_own_name() {
     let names: BTreeSet<&str> = CODES.iter().map(|code| code.name).collect();
     assert_eq!(names.len(), CODES.len());
     assert!(names.len() >= 20);
+    for code in CODES {
+        assert_eq!(code.full_name(), format!("book/{}", code.name));
+    }
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! Parts that are in each other's way for ever.
+//! Parts that can never come off: in each other's way, or waiting for one that stays.
 
 use std::collections::BTreeSet;
 
@@ -14,6 +14,18 @@ pub(super) fn check(book: &Book, reader: &mut Reader) {
     let off = what_comes_off(book);
     let stuck =
         |mention: &Mention<PartId>| book.part(&mention.id).is_some() && !off.contains(&mention.id);
+    for part in &book.parts {
+        for mention in &part.needs_off {
+            if let Some(fixed) = book.part(&mention.id).filter(|other| other.fixed) {
+                reader.faults.add(codes::fixed_in_the_way::fault(
+                    mention.span,
+                    part.id.as_str(),
+                    fixed.id.as_str(),
+                    fixed.span,
+                ));
+            }
+        }
+    }
     let mut graph = Graph::default();
     for part in book.parts.iter().filter(|part| !off.contains(&part.id)) {
         for mention in part.needs_off.iter().filter(|mention| stuck(mention)) {
