@@ -272,6 +272,29 @@ fn the_book_to_break_is_good() {
     assert_eq!(codes(GOOD), Vec::<&str>::new(), "{}", shown(GOOD));
 }
 
+/// Files from other machines: lines that end in CR LF, a byte order mark, tabs.
+#[test]
+fn line_ends_of_other_machines_change_nothing() {
+    let (plain, _) = read(GOOD);
+    for text in [
+        GOOD.replace('\n', "\r\n"),
+        format!("\u{feff}{GOOD}"),
+        GOOD.replace("    ", "\t"),
+    ] {
+        let (book, faults) = read(&text);
+        assert!(
+            faults.is_empty(),
+            "{}",
+            show_faults(&faults, "van.kdl", &text)
+        );
+        assert_eq!(book, plain);
+    }
+    let broken = "part a\r\npart b zone=abve\r\n";
+    let shown = show_faults(&read(broken).1, "van.kdl", broken);
+    assert!(shown.starts_with("van.kdl:2:13: "), "{shown}");
+    assert!(!shown.contains('\r'), "{shown:?}");
+}
+
 #[derive(Clone, Debug)]
 enum Slip {
     Drop(usize, usize),
