@@ -6,13 +6,13 @@
 pub mod option;
 pub mod folder;
 
-// pub mod begin;
+pub mod begin;
 pub mod check;
 pub mod demo;
 pub mod gate;
 pub mod ledger;
 pub mod lines;
-// pub mod write_back;
+pub mod write_back;
 
 pub mod convert;
 

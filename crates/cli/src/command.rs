@@ -1,5 +1,6 @@
 //! Every command, one file each; this file only lists them.
 
+mod begin;
 mod check;
 mod ledger;
 mod record;
@@ -22,6 +23,11 @@ mod flatness;
 mod lash;
 mod ratio;
 mod cut;
+mod bore;
+mod clearance;
+mod finish;
+mod table;
+mod shop_sheet;
 mod torque;
 mod preload;
 mod hole;
@@ -34,6 +40,8 @@ use crate::context::Context;
 /// What can be asked.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Begin a job in a folder.
+    New(begin::New),
     /// List every fault of a build book or a shop file.
     Check(check::Check),
     /// Put what happened into the record, one line an entry.
@@ -46,6 +54,8 @@ pub enum Command {
     Outstanding(ledger::Outstanding),
     /// Say whether a gate is open, and why not.
     Gate(ledger::Gate),
+    /// Print the state as a build book the next person can start from.
+    WriteBack(ledger::WriteBack),
     /// Read a figure with its unit and write it in another.
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
@@ -84,6 +94,16 @@ pub enum Command {
     Ratio(ratio::Ratio),
     /// Work out what a cut does to timing, valves, manifold and chambers.
     Cut(cut::Cut),
+    /// Judge a bore or journal from a table of diameters.
+    Bore(bore::Bore),
+    /// Judge one clearance of a named kind.
+    Clearance(clearance::Clearance),
+    /// Judge the roughness of a gasket face.
+    Finish(finish::Finish),
+    /// Check numbers copied from elsewhere against each other.
+    Table(table::Table),
+    /// Write what to ask the machine shop for, and compare what comes back.
+    ShopSheet(shop_sheet::ShopSheet),
     /// Show a tightening spec in the wrench's unit and what to set.
     Torque(torque::Torque),
     /// Work out preload from torque, or torque from preload, with its range.
@@ -96,12 +116,14 @@ impl Command {
     /// Asks the use case behind the command.
     pub fn ask(&self, context: &Context) -> Report {
         match self {
+            Self::New(asked) => asked.ask(),
             Self::Check(asked) => asked.ask(),
             Self::Log(asked) => asked.ask(context),
             Self::Undo(asked) => asked.ask(context),
             Self::Record(asked) => asked.ask(context),
             Self::Outstanding(asked) => asked.ask(context),
             Self::Gate(asked) => asked.ask(context),
+            Self::WriteBack(asked) => asked.ask(context),
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
             Self::Leads(asked) => asked.ask(),
@@ -121,6 +143,11 @@ impl Command {
             Self::Lash(asked) => asked.ask(),
             Self::Ratio(asked) => asked.ask(),
             Self::Cut(asked) => asked.ask(),
+            Self::Bore(asked) => asked.ask(),
+            Self::Clearance(asked) => asked.ask(),
+            Self::Finish(asked) => asked.ask(),
+            Self::Table(asked) => asked.ask(),
+            Self::ShopSheet(asked) => asked.ask(),
             Self::Torque(asked) => asked.ask(),
             Self::Preload(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),

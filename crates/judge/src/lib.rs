@@ -29,6 +29,8 @@ pub mod lash;
 pub mod bore;
 pub mod clearance;
 pub mod finish;
+pub mod table;
+pub mod shop_sheet;
 pub mod ratio;
 pub mod cut;
 
