@@ -22,6 +22,13 @@ const PATIENCE: u64 = 30_000;
 /// Share of children bred from two lists; the others come from one with a window blurred.
 const CROSSED: f64 = 0.4;
 
+/// The longest stretch a child takes from its second list, as a share of the list.
+const STRETCH: f64 = 0.3;
+
+/// A child whose plan, before any shift, ends later than the worst member's by more than
+/// this share is given up: shifting gains a few percent and costs twice what the plan did.
+const HOPELESS: f64 = 0.09;
+
 /// Places in the widest window, and the most by which a place in it is blurred.
 const WINDOW: usize = 40;
 
@@ -225,12 +232,11 @@ impl Island {
     fn child(&mut self, setting: &Setting) -> Vec<u32> {
         let father = self.pick();
         let n = self.members[father].list.len();
-        let (mut p, mut q) = (self.chance.below(n + 1), self.chance.below(n + 1));
-        if p > q {
-            std::mem::swap(&mut p, &mut q);
-        }
         if self.chance.share() < CROSSED {
             let mother = self.pick();
+            let longest = 2 + (n as f64 * STRETCH) as usize;
+            let p = self.chance.below(n + 1);
+            let q = (p + 1 + self.chance.below(longest)).min(n);
             cross(&self.members[father].list, &self.members[mother].list, p, q)
         } else {
             self.shuffle(setting, father)
@@ -276,6 +282,11 @@ impl Island {
             problem, layout, ..
         } = setting;
         if self.draft.place_early(problem, layout, &list).is_err() {
+            return;
+        }
+        let worst = self.members.iter().map(|m| m.finish).max();
+        let hopeless = |worst| f64::from(self.draft.finish) > f64::from(worst) * (1.0 + HOPELESS);
+        if self.members.len() == LISTS && worst.is_some_and(hopeless) {
             return;
         }
         let drafts = (&mut self.draft, &mut self.spare);
