@@ -2,18 +2,22 @@
 
 use std::collections::BTreeSet;
 
-use book::{CircuitState, Critical, GateId, NeedKind, PartId, PartState, Ref, TemporaryState};
+use book::{
+    CircuitState, Critical, GateId, Medium, NeedKind, PartId, PartState, Ref, TemporaryState,
+};
 
 use crate::reason::Reason;
 use crate::run::Run;
 use crate::scene::Holding;
+use crate::vehicle;
 
 const OPENING: &str = "before-opening";
 const HEAD: &str = "before-head-on";
 const FIRE: &str = "fire";
+const DRIVE: &str = "drive";
 
 /// The gates behind which something turns.
-const TURNING: [&str; 4] = ["turn-by-hand", "spin", FIRE, "drive"];
+const TURNING: [&str; 4] = ["turn-by-hand", "spin", FIRE, DRIVE];
 
 impl Run<'_> {
     pub(crate) fn pass(&mut self, gate: &GateId) {
@@ -28,9 +32,7 @@ impl Run<'_> {
         if TURNING.contains(&gate.as_str()) {
             self.turning(gate);
         }
-        if gate.as_str() == FIRE {
-            self.unfinished(gate);
-        }
+        self.unfinished(gate);
         self.in_turn(gate);
         self.scene.passed.insert(gate.clone());
     }
@@ -42,7 +44,7 @@ impl Run<'_> {
         let unless = |holds: bool, says: String| (!holds).then_some(says);
         match need {
             NeedKind::Check(check) => unless(
-                scene.checked.contains(&check.id),
+                scene.checked.contains(&check.id) || !self.is_asked(&check.id),
                 format!("{} is not done", check.id),
             ),
             NeedKind::Limit(limit) => {
@@ -84,7 +86,8 @@ impl Run<'_> {
         let names = |mentions: &[book::Mention<Ref>]| mentions.iter().any(|own| own.id == target);
         let mut found = Vec::new();
         for check in &self.book.checks {
-            if names(&check.before) && !self.scene.checked.contains(&check.id) {
+            let done = self.scene.checked.contains(&check.id);
+            if names(&check.before) && !done && self.is_asked(&check.id) {
                 let says = format!("{} must be done before gate {gate}", check.id);
                 found.push((Reason::GateEarly, check.id.to_string(), says));
             }
@@ -131,12 +134,51 @@ impl Run<'_> {
         }
     }
 
-    /// An engine that is to fire is whole: nothing off, open, dry or left inside.
+    /// An engine that is to fire has its own fluids in and the ends on that carry them, nothing
+    /// left inside and its critical joints tight; to drive, everything is whole. The book need
+    /// not say so.
     fn unfinished(&mut self, gate: &GateId) {
-        for (_, concerns, says) in self.open_things() {
+        let open = match gate.as_str() {
+            FIRE => self.unfit_to_fire(),
+            DRIVE => self.open_things(),
+            _ => return,
+        };
+        for (_, concerns, says) in open {
             let says = format!("gate {gate} stays shut: {says}");
             self.refuse(Reason::GateEarly, concerns, says);
         }
+    }
+
+    fn unfit_to_fire(&self) -> Vec<(Reason, String, String)> {
+        let fluid = |id: &str| {
+            let circuit = self.book.circuits.iter().find(|own| own.id.as_str() == id);
+            circuit.is_some_and(|circuit| runs_on(&circuit.medium))
+        };
+        let carries = |id: &str| {
+            let mut ends = self
+                .scene
+                .ends_off
+                .iter()
+                .filter(|(line, _)| line.as_str() == id);
+            ends.any(|(line, end)| {
+                let line = self.book.line(line);
+                line.and_then(|line| vehicle::medium_at(&self.book, line, *end))
+                    .is_some_and(runs_on)
+            })
+        };
+        let critical = |id: &str| {
+            let joint = self.book.joints.iter().find(|own| own.id.as_str() == id);
+            joint.is_some_and(|joint| joint.critical.is_some_and(of_engine))
+        };
+        let mut open = self.open_things();
+        open.retain(|(reason, concerns, _)| match reason {
+            Reason::TemporaryLeftIn => true,
+            Reason::NotFilled => fluid(concerns),
+            Reason::EndLeftOff => carries(concerns),
+            Reason::JointLeftOpen => critical(concerns),
+            _ => false,
+        });
+        open
     }
 
     /// The gates of every job have an order.
@@ -182,4 +224,17 @@ impl Run<'_> {
             self.refuse(Reason::GateMissed, part, says);
         }
     }
+}
+
+/// Whether an engine is harmed by running without it.
+const fn runs_on(medium: &Medium) -> bool {
+    matches!(medium, Medium::Coolant | Medium::Oil | Medium::Fuel)
+}
+
+/// Whether a critical joint is one of the engine itself; wheels may wait until it drives.
+const fn of_engine(critical: Critical) -> bool {
+    matches!(
+        critical,
+        Critical::Head | Critical::Rod | Critical::Main | Critical::Flywheel | Critical::Cam
+    )
 }

@@ -144,16 +144,18 @@ impl Run<'_> {
 
     /// Whether one part is out of the way when another comes off in this plan.
     fn leaves_before(&self, part: &PartId, then: &PartId) -> bool {
-        let off = |wanted: &PartId| {
-            self.plan.steps.iter().position(|step| {
-                let own = matches!(&step.name.target, Ref::Part(id) if id == wanted);
-                step.name.act == StepAct::Off && (own || step.with.contains(wanted))
-            })
-        };
-        match (off(part), off(then)) {
+        match (self.taken_off(part), self.taken_off(then)) {
             (Some(first), Some(then)) => first < then,
             (None, _) => self.was_clear.contains(part),
             (Some(_), None) => true,
         }
+    }
+
+    /// The step that takes a part off, alone or with its unit.
+    pub(crate) fn taken_off(&self, part: &PartId) -> Option<usize> {
+        self.plan.steps.iter().position(|step| {
+            let own = matches!(&step.name.target, Ref::Part(id) if id == part);
+            step.name.act == StepAct::Off && (own || step.with.contains(part))
+        })
     }
 }

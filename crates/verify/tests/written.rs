@@ -17,7 +17,7 @@ fn files(folder: &str) -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
     let mut files: Vec<PathBuf> = std::fs::read_dir(&folder)
         .unwrap_or_else(|fault| panic!("{}: {fault}", folder.display()))
-        .map(|entry| entry.unwrap().path())
+        .map(|entry| entry.expect("a readable folder").path())
         .collect();
     files.sort();
     files

@@ -62,8 +62,8 @@ impl Case {
             let words: Vec<&str> = way.split_whitespace().collect();
             plan.ways.push(WayTaken {
                 part: PartId::from(words[0]),
-                group: words[1].parse().unwrap(),
-                way: words[2].parse().unwrap(),
+                group: words[1].parse().expect("the number of a group"),
+                way: words[2].parse().expect("the number of a way"),
             });
         }
         let mut leg = None;
@@ -142,7 +142,11 @@ fn stand(state: &mut State, line: &str) {
 
 fn step(book: &Book, leg: Leg, line: &str) -> Step {
     let mut words = line.split_whitespace();
-    let name = name(book, words.next().unwrap(), words.next().unwrap());
+    let name = name(
+        book,
+        words.next().expect("an act"),
+        words.next().expect("a target"),
+    );
     let effort = match &name.target {
         Ref::Part(part) => book.part(part).map(|part| &part.effort),
         _ => None,
@@ -164,10 +168,10 @@ fn step(book: &Book, leg: Leg, line: &str) -> Step {
         name,
     };
     for word in words {
-        let (fact, value) = word.split_once('=').unwrap();
+        let (fact, value) = word.split_once('=').expect("fact=value");
         match fact {
             "with" => step.with = value.split(',').map(PartId::from).collect(),
-            "hands" => step.hands = value.parse().unwrap(),
+            "hands" => step.hands = value.parse().expect("a number of hands"),
             "hoist" => step.hoist = value == "yes",
             "takes" => {
                 let times: Vec<Duration> = value.split(',').map(minutes).collect();
@@ -178,7 +182,7 @@ fn step(book: &Book, leg: Leg, line: &str) -> Step {
                 });
             }
             "waits" => {
-                let (act, target) = value.split_once(':').unwrap();
+                let (act, target) = value.split_once(':').expect("act:target");
                 step.waits.push(Wait {
                     first: self::name(book, act, target),
                     because: Because::InTheWay,
@@ -210,5 +214,5 @@ fn name(book: &Book, act: &str, target: &str) -> StepName {
 }
 
 fn minutes(text: &str) -> Duration {
-    Duration::minutes(text.parse().unwrap()).unwrap()
+    Duration::minutes(text.parse().expect("minutes")).expect("a finite time")
 }
