@@ -49,8 +49,10 @@ impl Run<'_> {
             ),
             NeedKind::Limit(limit) => {
                 let mut checks = self.book.checks.iter();
-                let can_be_read =
-                    checks.any(|check| check.limit.as_ref().is_some_and(|own| own.id == limit.id));
+                let can_be_read = checks.any(|check| {
+                    let reads = check.limit.as_ref().is_some_and(|own| own.id == limit.id);
+                    reads && self.is_asked(&check.id)
+                });
                 unless(
                     !can_be_read || scene.read.contains(&limit.id),
                     format!("{} is not measured", limit.id),

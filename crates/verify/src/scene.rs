@@ -56,6 +56,15 @@ impl Scene {
             let off = (0..2).filter(|&end| ends[end].off);
             scene.ends_off.extend(off.map(|end| (line.clone(), end)));
         }
+        for line in &book.lines {
+            let seat_off = |end: &usize| scene.off.contains(&line.ends[*end].port.id.part);
+            let hanging: Vec<usize> = (0..2).filter(seat_off).collect();
+            let said = (0..2).any(|end| scene.ends_off.contains(&(line.id.clone(), end)));
+            // A part that is off without a word about its ends has them off all the same.
+            if let ([end], false) = (hanging.as_slice(), said) {
+                scene.ends_off.insert((line.id.clone(), *end));
+            }
+        }
         for (circuit, held) in &state.circuits {
             if held.is_short() {
                 scene.drained.insert(circuit.clone());

@@ -123,7 +123,13 @@ impl Run<'_> {
             self.refuse(Reason::WrongTarget, target, says);
             return;
         }
-        if !ends.iter().any(|end| self.scene.ends_off.contains(end)) {
+        // Of the ends on a part that was off before, the record need not speak.
+        let sat_off = |(line, end): &(LineId, usize)| {
+            let line = self.book.line(line);
+            line.is_some_and(|line| self.was_clear.contains(&line.ends[*end].port.id.part))
+        };
+        let can_go_on = |end: &(LineId, usize)| self.scene.ends_off.contains(end) || sat_off(end);
+        if !ends.iter().any(can_go_on) {
             let says = format!("{target} is on already");
             self.refuse(Reason::NotOff, target, says);
         }
