@@ -1,7 +1,7 @@
-//! Benchmarks of the three searches: published instances with their best known values,
+//! Benchmarks of the three searches and of flatness: published instances with their best known values,
 //! and made-up jobs of the size of an engine.
 //!
-//! Run them with `cargo run --release -p bench -- order|crew|reach`. The last line of
+//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness`. The last line of
 //! each run sums it up. This is one of the few crates that reads the clock.
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
@@ -12,6 +12,7 @@ mod draw;
 mod order;
 mod crew;
 mod reach;
+mod flatness;
 
 #[cfg(test)]
 mod tests;
@@ -48,6 +49,15 @@ enum What {
     Reach {
         #[command(flatten)]
         run: Run,
+    },
+    /// Minimum zone of a scanned face, beside a least-squares plane and a linear programme.
+    Flatness {
+        /// Points of the made-up face.
+        #[arg(long, default_value_t = 1_000_000)]
+        points: usize,
+        /// Where the drawing of points begins.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
     },
 }
 
@@ -96,5 +106,6 @@ fn main() -> anyhow::Result<()> {
         What::Order { run } => order::bench(&run),
         What::Crew { run, set } => crew::bench(&run, set.as_deref()),
         What::Reach { run } => reach::bench(&run),
+        What::Flatness { points, seed } => flatness::bench(points, seed),
     }
 }
