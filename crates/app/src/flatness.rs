@@ -121,9 +121,11 @@ fn places(csv: &mut Csv, column: &str) -> Vec<Option<Height>> {
     let x = csv.quantities::<Length>("x");
     let y = csv.quantities::<Length>("y");
     let z = csv.bounds::<Length>(column);
+    // A place that could not be read has its own fault already.
+    let sound = csv.faults().is_empty();
     let mut places = Vec::with_capacity(z.len());
     for (row, ((x, y), z)) in x.into_iter().zip(y).zip(z).enumerate() {
-        if z.is_some() && (x.is_none() || y.is_none()) && csv.has("x") && csv.has("y") {
+        if sound && z.is_some() && (x.is_none() || y.is_none()) {
             csv.fault(
                 row,
                 column,

@@ -14,6 +14,11 @@ pub mod ledger;
 pub mod lines;
 pub mod write_back;
 
+pub mod reach;
+pub mod sequence;
+pub mod turn;
+pub mod comeback;
+
 pub mod convert;
 
 pub mod typed;
@@ -46,3 +51,4 @@ pub mod shop_sheet;
 pub mod torque;
 pub mod preload;
 pub mod hole;
+pub mod tighten;

@@ -2,8 +2,14 @@
 
 mod begin;
 mod check;
+mod demo;
 mod ledger;
 mod record;
+
+mod reach;
+mod sequence;
+mod turn;
+mod comeback;
 
 mod convert;
 mod cranking;
@@ -31,6 +37,7 @@ mod shop_sheet;
 mod torque;
 mod preload;
 mod hole;
+mod tighten;
 
 use clap::Subcommand;
 use report::Report;
@@ -40,6 +47,8 @@ use crate::context::Context;
 /// What can be asked.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Lay an invented job in a folder, live through it and tell the story.
+    Demo(demo::Demo),
     /// Begin a job in a folder.
     New(begin::New),
     /// List every fault of a build book or a shop file.
@@ -56,6 +65,18 @@ pub enum Command {
     Gate(ledger::Gate),
     /// Print the state as a build book the next person can start from.
     WriteBack(ledger::WriteBack),
+    /// Say what must come off to get at a thing, the cheapest way, and the time it takes.
+    Reach(reach::Reach),
+    /// List what else lies open meanwhile, and what coming back later would cost.
+    WhileOpen(reach::WhileOpen),
+    /// Plan the order of work, off and back, with the reason of every wait.
+    Sequence(sequence::Sequence),
+    /// Say which of crank and cams may be turned now, and why not.
+    Turn(turn::Turn),
+    /// List what a part is about to cover and nobody confirmed.
+    LastChance(comeback::LastChance),
+    /// Rank everything that can be forgotten by what coming back would cost.
+    Comeback(comeback::Comeback),
     /// Read a figure with its unit and write it in another.
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
@@ -110,12 +131,15 @@ pub enum Command {
     Preload(preload::Preload),
     /// Tell whether a bolt bottoms in its hole and how much thread meets.
     Hole(hole::Hole),
+    /// Show the tightening sheet of a joint: what to set, in which turn, what comes next.
+    Tighten(tighten::Tighten),
 }
 
 impl Command {
     /// Asks the use case behind the command.
     pub fn ask(&self, context: &Context) -> Report {
         match self {
+            Self::Demo(asked) => asked.ask(),
             Self::New(asked) => asked.ask(),
             Self::Check(asked) => asked.ask(),
             Self::Log(asked) => asked.ask(context),
@@ -124,6 +148,12 @@ impl Command {
             Self::Outstanding(asked) => asked.ask(context),
             Self::Gate(asked) => asked.ask(context),
             Self::WriteBack(asked) => asked.ask(context),
+            Self::Reach(asked) => asked.ask(context),
+            Self::WhileOpen(asked) => asked.ask(context),
+            Self::Sequence(asked) => asked.ask(context),
+            Self::Turn(asked) => asked.ask(context),
+            Self::LastChance(asked) => asked.ask(context),
+            Self::Comeback(asked) => asked.ask(context),
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
             Self::Leads(asked) => asked.ask(),
@@ -151,6 +181,7 @@ impl Command {
             Self::Torque(asked) => asked.ask(),
             Self::Preload(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),
+            Self::Tighten(asked) => asked.ask(context),
         }
     }
 }

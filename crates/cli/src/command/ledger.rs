@@ -30,3 +30,14 @@ impl Gate {
         context.with_job("gate", |folder| app::gate::gate(folder, self.name.as_deref()))
     }
 }
+
+/// Print the state as a build book the next person can start from.
+#[derive(Debug, Args)]
+pub struct WriteBack {}
+
+impl WriteBack {
+    /// Writes the book.
+    pub fn ask(&self, context: &Context) -> Report {
+        context.with_job("write-back", |folder| app::write_back::write_back(folder))
+    }
+}
