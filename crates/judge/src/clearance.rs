@@ -98,7 +98,7 @@ fn each(report: &mut Report, asked: &Asked, limit: &Limit<Length>) -> Result<(),
         let name = if asked.readings.len() == 1 {
             asked.kind.noun().to_owned()
         } else {
-            format!("{} {}", asked.kind.noun(), at + 1)
+            format!("{} no. {},", asked.kind.noun(), at + 1)
         };
         let reading = reading.map(|value| Reading::bound(value).with(asked.expanded));
         decisions.push((
@@ -190,6 +190,7 @@ fn spread(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
     )?;
     if decision.verdict == report::Verdict::Outside {
         report.verdict = Some(report::Verdict::Outside);
+        report.headline = Some(decision.says.clone());
         report.findings.push(
             Finding::new("uneven", "", decision.says)
                 .next("look at the highest and the lowest place first")

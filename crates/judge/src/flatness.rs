@@ -168,7 +168,7 @@ fn figures(
     seen: &flatness::Flatness,
     expanded: Option<Length>,
 ) -> Result<(), Unanswerable> {
-    let shown = |length| show(length, &asked.unit);
+    let shown = |length| shown(length, &asked.unit);
     let mut zone = Figure::new(
         "minimum_zone",
         "flatness, minimum zone",
@@ -212,7 +212,7 @@ fn lead(
     let Some(limit) = asked.limit.as_ref().or(default.as_ref()) else {
         report.headline = Some(format!(
             "Flat within {}; there is no limit to judge by.",
-            show(zone, &asked.unit)
+            shown(zone, &asked.unit)
         ));
         report.asks.push(Ask::new(
             "limit for this face",
@@ -280,7 +280,7 @@ fn directions(
         if let Some(worst) = worst {
             report
                 .figures
-                .push(Figure::new(name, label, worst, show(worst, &asked.unit)));
+                .push(Figure::new(name, label, worst, shown(worst, &asked.unit)));
         }
         if let Some(limit) = limit {
             let reading = worst.map(|worst| Reading::exactly(worst).with(expanded));
@@ -403,7 +403,7 @@ fn list(
                 Side::Low => "from below",
             });
         let figure =
-            |name, length, unit| Cell::from(Figure::new(name, name, length, show(length, unit)));
+            |name, length, unit| Cell::from(Figure::new(name, name, length, shown(length, unit)));
         table.push(vec![
             figure("x", point.x, &asked.plan),
             figure("y", point.y, &asked.plan),
@@ -474,6 +474,12 @@ fn bent(report: &mut Report, asked: &Flatness, zone: Length) -> Result<(), Unans
         .weight(Weight::Note),
     );
     Ok(())
+}
+
+/// As shown to a person: no finer than a tenth of a micrometre, which no workshop reads.
+fn shown(length: Length, unit: &Unit) -> String {
+    let rounded = Length::from_si((length.si() * 1e7).round() / 1e7).unwrap_or(length);
+    show(rounded, unit)
 }
 
 /// The middle of a height that may be a bound.

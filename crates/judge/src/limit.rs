@@ -263,7 +263,13 @@ impl Decision {
             } else {
                 "undecided"
             };
-            return Some(Finding::new(code, concerns, self.says.clone()).next(settle.clone()));
+            // Without a name of its own it stands under the headline, which says it all.
+            let says = if concerns.is_empty() {
+                "this act settles it"
+            } else {
+                &self.says
+            };
+            return Some(Finding::new(code, concerns, says).next(settle.clone()));
         }
         self.note
             .as_ref()

@@ -101,12 +101,7 @@ const NAMES: [(Kind, &str, &str, &str); 13] = [
         "piston to wall",
         "Forged piston in its bore",
     ),
-    (
-        Kind::Liner,
-        "liner",
-        "liner stands proud",
-        "Liners over the deck",
-    ),
+    (Kind::Liner, "liner", "stand-proud", "Liners over the deck"),
     (
         Kind::PistonToHead,
         "piston-to-head",
