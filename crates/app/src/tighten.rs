@@ -90,7 +90,7 @@ fn layout(asked: &Asked, options: &mut Options) -> Layout {
 
 fn day(micros: i64) -> Option<Date> {
     let moment = jiff::Timestamp::from_microsecond(micros).ok()?;
-    Date::read(&moment.to_zoned(jiff::tz::TimeZone::UTC).date().to_string())
+    Date::read(&jiff::tz::Offset::UTC.to_datetime(moment).date().to_string())
 }
 
 /// The joint a name means: a joint, or the one joint of a part.
@@ -113,11 +113,8 @@ fn joint(folder: &Folder, name: &str) -> Result<JointId, Box<Finding>> {
         [only] => Ok((*only).clone()),
         [] => {
             let near = near(folder, name);
-            let finding = Finding::new(
-                "name-unknown",
-                name,
-                format!("no joint is called `{name}`"),
-            );
+            let finding =
+                Finding::new("name-unknown", name, format!("no joint is called `{name}`"));
             Err(Box::new(if near.is_empty() {
                 finding.next("write the joint as the book has it")
             } else {

@@ -43,3 +43,5 @@ pub mod tightening;
 pub mod torque;
 pub mod preload;
 pub mod hole;
+pub mod tighten_joint;
+pub mod tighten_sheet;

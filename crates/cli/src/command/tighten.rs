@@ -35,6 +35,8 @@ impl Tighten {
             ring: self.ring,
             why: self.why,
         };
-        context.with_job("tighten", |folder| app::tighten::tighten(folder, &asked, context.now_micros))
+        context.with_job("tighten", |folder| {
+            app::tighten::tighten(folder, &asked, context.now_micros)
+        })
     }
 }

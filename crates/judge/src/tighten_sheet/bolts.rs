@@ -1,0 +1,220 @@
+//! The bolts themselves: used ones where new ones belong, and figures no such bolt ever gets.
+
+use book::{Amount, Limit, OriginKind, Ref, Thread};
+use calc::fastener::Class;
+use calc::stretch::{LengthVerdict, against_limit};
+use calc::torque::lookalike::{Oddity, odd_torques};
+use quantity::{Kind, Length, Torque, read_list, show, unit};
+use report::{Finding, Report, Weight};
+
+use super::Sheet;
+use crate::tightening::typed_unit;
+
+/// The thread of the book as the formulas take it. `None`: not known, or none they know.
+pub(super) fn thread(thread: &book::Fact<Thread>) -> Option<calc::thread::Thread> {
+    let typed = thread.typed()?.trim();
+    let plain = typed.split_once("-LH").map_or(typed, |(plain, _)| plain);
+    calc::thread::Thread::parse(plain).ok()
+}
+
+/// The strength marked on the head, where it is one the formulas hold.
+pub(super) fn class(grade: &book::Fact<String>) -> Option<Class> {
+    Class::parse(grade.known()?).ok()
+}
+
+/// The used bolts in holes that want new ones, by place.
+fn used(sheet: &Sheet<'_>) -> Vec<usize> {
+    let seats = sheet.course.seats.iter().enumerate();
+    seats
+        .filter(|(_, seat)| seat.holds_a_used_one())
+        .map(|(at, _)| at)
+        .collect()
+}
+
+/// Whether the next act would take a used bolt to its last stage against the maker.
+pub(super) fn must_not_finish(sheet: &Sheet<'_>) -> bool {
+    let Some(next) = sheet.next else { return false };
+    let stage = sheet.course.passes.get(next.pass).map(|pass| pass.stage);
+    let last = sheet.course.last_stage(next.seat);
+    stage == Some(last) && !used(sheet).is_empty() && !length_clears(sheet)
+}
+
+/// Used bolts in holes that want new ones: fitted on trial, or finished already.
+pub(super) fn used_again(sheet: &Sheet<'_>, report: &mut Report) {
+    let used = used(sheet);
+    if used.is_empty() || length_clears(sheet) {
+        return;
+    }
+    let finished: Vec<usize> = used
+        .iter()
+        .copied()
+        .filter(|&seat| {
+            let last = sheet.course.last_stage(seat);
+            last > 0
+                && sheet
+                    .course
+                    .seats
+                    .get(seat)
+                    .is_some_and(|seat| seat.has(last))
+        })
+        .collect();
+    if finished.is_empty() {
+        let last = used
+            .iter()
+            .map(|&seat| sheet.course.last_stage(seat))
+            .max()
+            .unwrap_or(0);
+        report.findings.push(
+            Finding::new(
+                "used-bolt",
+                sheet.course.names(&used),
+                format!("not said to be new; for a trial fit only, never to stage {last}"),
+            )
+            .next(how_to_clear(sheet)),
+        );
+    } else {
+        report.findings.push(
+            Finding::new(
+                "used-bolt-finished",
+                sheet.course.names(&finished),
+                "used bolts were taken to the last stage; the book wants new ones",
+            )
+            .points_to("a bolt that yields a second time may break or let go")
+            .next(how_to_clear(sheet))
+            .weight(Weight::Stop),
+        );
+    }
+}
+
+fn how_to_clear(sheet: &Sheet<'_>) -> String {
+    match length_limit(sheet) {
+        Some(limit) => format!(
+            "put new ones in, or measure every one free: `read {}: …`",
+            limit.id
+        ),
+        None => format!(
+            "put new ones in: `replaced {}: new bolts`; if they are new, correct the entry and say so",
+            sheet.asked.joint
+        ),
+    }
+}
+
+/// The maker's limit on the free length of these bolts, where the book has one.
+fn length_limit<'s>(sheet: &'s Sheet<'_>) -> Option<&'s Limit> {
+    sheet.asked.state.known.limits.iter().find(|limit| {
+        let ours = match limit.of.as_ref().map(|of| &of.id) {
+            Some(Ref::Joint(joint)) => *joint == sheet.asked.joint,
+            Some(Ref::Hole(hole)) => hole.joint == sheet.asked.joint,
+            _ => false,
+        };
+        ours && limit.source.kind == Some(OriginKind::Maker)
+            && matches!(limit.max.known(), Some(Amount::Length(_)))
+    })
+}
+
+/// Whether the maker's length limit and a reading of every used bolt allow using them again.
+fn length_clears(sheet: &Sheet<'_>) -> bool {
+    let Some(limit) = length_limit(sheet) else {
+        return false;
+    };
+    let Some(Amount::Length(most)) = limit.max.known() else {
+        return false;
+    };
+    let names = [Some(limit.id.as_str()), limit.label.as_deref()];
+    let reading = sheet
+        .asked
+        .state
+        .readings
+        .iter()
+        .rev()
+        .find(|(_, measured)| {
+            names
+                .iter()
+                .flatten()
+                .any(|name| job::same_name(&measured.of, name))
+        });
+    let Some((_, measured)) = reading else {
+        return false;
+    };
+    let Ok(values) = read_list::<Length>(&measured.values) else {
+        return false;
+    };
+    let gauge = measured.instrument.as_deref().and_then(|name| {
+        let gauges = &sheet.asked.shop?.gauges;
+        gauges
+            .iter()
+            .find(|gauge| job::same_name(gauge.id.as_str(), name))
+    });
+    let doubt = match gauge.and_then(|gauge| gauge.uncertainty.known()) {
+        Some(Amount::Length(doubt)) => *doubt,
+        _ => Length::default(),
+    };
+    let values: Vec<Length> = values.value.into_iter().flatten().collect();
+    values.len() >= used(sheet).len()
+        && values
+            .iter()
+            .all(|&length| against_limit(length, doubt, *most) == Ok(LengthVerdict::Within))
+}
+
+/// Figures far from what such a bolt ever gets: most often a slip of unit.
+pub(super) fn look_alikes(sheet: &Sheet<'_>, report: &mut Report) {
+    for (group, held) in sheet.course.groups.iter().enumerate() {
+        let Some(seat) = sheet
+            .course
+            .seats
+            .iter()
+            .find(|seat| seat.group == Some(group))
+        else {
+            continue;
+        };
+        let Some(thread) = thread(&seat.hole.thread) else {
+            continue;
+        };
+        let mut torques: Vec<(&book::Stage, Torque)> = Vec::new();
+        for stage in held.stages {
+            if let Some(torque) = stage.spec.value.largest_torque() {
+                torques.push((stage, torque));
+            }
+        }
+        let angle_follows = held
+            .stages
+            .last()
+            .is_some_and(|stage| stage.spec.value.turns_by_angle());
+        let written = torques
+            .iter()
+            .find_map(|(stage, _)| typed_unit(Kind::Torque, &stage.spec.typed));
+        let only: Vec<Torque> = torques.iter().map(|&(_, torque)| torque).collect();
+        let class = class(&seat.hole.grade);
+        let Ok(odd) = odd_torques(&thread, class, &only, angle_follows, written) else {
+            continue;
+        };
+        for found in odd {
+            let Some((stage, _)) = torques.get(found.stage) else {
+                continue;
+            };
+            let times = found.of_usual.in_fraction();
+            let says = match found.oddity {
+                Oddity::TooMuch => format!(
+                    "{} is {times:.1} times what an {thread} usually gets, more than it can take",
+                    stage.spec.typed
+                ),
+                Oddity::TooLittle => format!(
+                    "{} is only {:.0} % of what an {thread} usually gets",
+                    stage.spec.typed,
+                    100.0 * times
+                ),
+            };
+            let mut finding = Finding::new("look-alike", sheet.course.label.clone(), says)
+                .next("read figure and unit in the maker's book again before pulling")
+                .weight(Weight::Stop);
+            if let Some((unit, meant)) = found.would_fit.first() {
+                finding = finding.points_to(format!(
+                    "the number may be meant as {} ({})",
+                    show(*meant, unit),
+                    show(*meant, &unit::NEWTON_METRE)
+                ));
+            }
+            report.findings.push(finding);
+        }
+    }
+}

@@ -1,0 +1,238 @@
+//! The turn of the bolts as a person reads it: a strip of holes, the line to type, a drawing.
+
+use std::f64::consts::TAU;
+
+use report::{HoleMark, Holes, Picture};
+
+use super::Sheet;
+use crate::tighten_joint::Course;
+use crate::tighten_joint::order::{Layout, Shape, by_name};
+
+/// How wide a strip may get before it goes on below.
+const WIDE: usize = 76;
+
+/// The strip of holes in their turn, whose order it is, and the line to type afterwards.
+pub(super) fn text(sheet: &Sheet<'_>) -> Option<String> {
+    let course = sheet.course;
+    let mut blocks = Vec::new();
+    if course.seats.len() > 1 {
+        blocks.push(strip(sheet));
+        let mut whose = course.order.words();
+        if let Some(rows) = course.order.assumed_rows {
+            let assumed = if rows == 1 { "one row" } else { "rows" };
+            whose.push_str(&format!(
+                ", as if in {assumed} by name; --rows 2 if in two, --ring if round"
+            ));
+        }
+        if !whose.is_empty() {
+            blocks.push(format!("  {whose}"));
+        }
+    }
+    if let Some(line) = to_type(sheet) {
+        blocks.push(format!("  when it is done, type:\n    {line}"));
+    }
+    (!blocks.is_empty()).then(|| blocks.join("\n"))
+}
+
+fn strip(sheet: &Sheet<'_>) -> String {
+    let course = sheet.course;
+    let next = sheet.next.map(|next| next.seat);
+    let cells: Vec<[String; 3]> = course
+        .seats
+        .iter()
+        .enumerate()
+        .map(|(at, seat)| {
+            let name = seat.hole.name.to_string();
+            let name = if next == Some(at) {
+                format!("[{name}]")
+            } else {
+                name
+            };
+            let reached = seat.held.map_or(0, job::HoleState::stage);
+            [
+                (at + 1).to_string(),
+                name,
+                if reached == 0 {
+                    "-".to_owned()
+                } else {
+                    reached.to_string()
+                },
+            ]
+        })
+        .collect();
+    let wide = cells
+        .iter()
+        .flatten()
+        .map(|cell| cell.chars().count())
+        .max()
+        .unwrap_or(1)
+        + 1;
+    let in_a_line = ((WIDE - 9) / wide).max(1);
+    let heads = ["turn", "hole", "has"];
+    let strips = cells.chunks(in_a_line).map(|cells| {
+        let rows = heads.iter().enumerate().map(|(row, head)| {
+            let words: String = cells
+                .iter()
+                .map(|cell| format!("{:>wide$}", cell[row]))
+                .collect();
+            format!("  {head:<5}{words}")
+        });
+        rows.collect::<Vec<_>>().join("\n")
+    });
+    strips.collect::<Vec<_>>().join("\n\n")
+}
+
+/// The line that enters the next act: a whole stage, or what is left of it after a break.
+fn to_type(sheet: &Sheet<'_>) -> Option<String> {
+    let line = sheet.next_line()?;
+    let stage = sheet.stage_of(line);
+    let seats = sheet.seats_of(line);
+    let left: Vec<usize> = seats
+        .iter()
+        .copied()
+        .filter(|&seat| {
+            sheet
+                .course
+                .seats
+                .get(seat)
+                .is_some_and(|seat| !seat.has(stage))
+        })
+        .collect();
+    let mut words = vec![format!("tight {}", sheet.asked.joint)];
+    if left.len() < sheet.course.seats.len() {
+        let one = if left.len() == 1 { "hole" } else { "holes" };
+        words.push(format!("{one} {}", runs(sheet.course, &left)));
+    }
+    words.push(format!("stage {stage}"));
+    words.push(line.stage.spec.typed.trim().to_owned());
+    if let Some(tool) = sheet.tool_word(line).filter(|tool| !tool.contains(' ')) {
+        words.push(format!("wrench {tool}"));
+    }
+    if let Some(condition) = sheet.condition(line.group) {
+        words.push(condition.word().to_owned());
+    }
+    Some(words.join(" "))
+}
+
+/// Holes as a line of the record takes them: `A..L and R..T`.
+pub(super) fn runs(course: &Course<'_>, seats: &[usize]) -> String {
+    let holes: Vec<&book::Hole> = seats
+        .iter()
+        .filter_map(|&seat| course.seats.get(seat))
+        .map(|seat| seat.hole)
+        .collect();
+    let names: Vec<&str> = by_name(&holes)
+        .into_iter()
+        .filter_map(|place| holes.get(place))
+        .map(|hole| hole.name.as_str())
+        .collect();
+    let mut runs: Vec<(&str, &str)> = Vec::new();
+    for name in names {
+        match runs.last_mut() {
+            Some((_, last)) if follows(last, name) => *last = name,
+            _ => runs.push((name, name)),
+        }
+    }
+    let words: Vec<String> = runs
+        .into_iter()
+        .map(|(first, last)| {
+            if first == last {
+                first.to_owned()
+            } else {
+                format!("{first}..{last}")
+            }
+        })
+        .collect();
+    words.join(" and ")
+}
+
+/// Whether a name is the one after another: `h3` after `h2`, `C` after `B`.
+fn follows(last: &str, name: &str) -> bool {
+    let number = |text: &str| {
+        let word = text.trim_end_matches(|c: char| c.is_ascii_digit());
+        text[word.len()..]
+            .parse::<u32>()
+            .ok()
+            .map(|number| (word.to_owned(), number))
+    };
+    match (number(last), number(name)) {
+        (Some((one, a)), Some((two, b))) => one == two && b == a + 1,
+        (None, None) => matches!(
+            (last.as_bytes(), name.as_bytes()),
+            ([a], [b]) if a.is_ascii_alphabetic() && *b == a + 1
+        ),
+        _ => false,
+    }
+}
+
+/// The joint square-on, its holes numbered in their turn.
+pub(super) fn picture(sheet: &Sheet<'_>) -> Picture {
+    let course = sheet.course;
+    let to_scale = course.seats.iter().all(|seat| seat.hole.position.is_some());
+    let stage = sheet
+        .next
+        .and_then(|next| course.passes.get(next.pass))
+        .map(|pass| pass.stage);
+    let laid = laid_out(sheet);
+    let holes = course
+        .seats
+        .iter()
+        .enumerate()
+        .map(|(at, seat)| {
+            let (x_mm, y_mm) = match seat.hole.position {
+                Some(place) if to_scale => (place.x.in_mm(), place.y.in_mm()),
+                _ => laid.get(at).copied().unwrap_or_default(),
+            };
+            let thread = seat.hole.thread.typed().unwrap_or_default();
+            let length = seat.hole.length.typed().unwrap_or_default();
+            HoleMark {
+                name: seat.hole.name.to_string(),
+                x_mm,
+                y_mm,
+                number: Some(at + 1),
+                label: format!("{thread} {length}").trim().to_owned(),
+                done: stage.is_none_or(|stage| seat.has(stage)),
+                in_hand: sheet.next.is_some_and(|next| next.seat == at),
+            }
+        })
+        .collect();
+    Picture::Holes(Holes {
+        title: course.label.clone(),
+        holes,
+        to_scale,
+        left: String::new(),
+        right: String::new(),
+    })
+}
+
+/// Places for holes nobody measured, by place among the seats: rows or a ring, by name.
+fn laid_out(sheet: &Sheet<'_>) -> Vec<(f64, f64)> {
+    /// Far enough apart for a number and a label.
+    const APART: f64 = 80.0;
+    let course = sheet.course;
+    let holes: Vec<&book::Hole> = course.seats.iter().map(|seat| seat.hole).collect();
+    let count = holes.len();
+    let float = |index: usize| u32::try_from(index).map_or(0.0, f64::from);
+    let rows = match sheet.asked.layout {
+        Layout::Rows(rows) => rows.max(1),
+        Layout::NotSaid | Layout::Ring => count.div_ceil(12),
+    };
+    let columns = count.div_ceil(rows).max(1);
+    let ring = course.order.shape == Shape::Ring;
+    let mut places = vec![(0.0, 0.0); count];
+    for (turn, at) in by_name(&holes).into_iter().enumerate() {
+        if let Some(place) = places.get_mut(at) {
+            *place = if ring {
+                let angle = TAU * float(turn) / float(count);
+                let radius = APART * float(count) / TAU;
+                (radius * libm::sin(angle), radius * libm::cos(angle))
+            } else {
+                (
+                    APART * float(turn % columns),
+                    -APART * float(turn / columns),
+                )
+            };
+        }
+    }
+    places
+}
