@@ -62,21 +62,35 @@ fn misread(fault: &clap::Error) -> ExitCode {
     )
 }
 
+/// Prints an answer. Where a text is itself the answer (a build book), it alone goes to
+/// standard output, so that it can be sent into a file; what is said beside it goes to
+/// standard error, as refusals do.
 fn print(report: &Report, json: bool) -> ExitCode {
-    let text = if json {
-        wire::json(report)
-    } else {
-        terminal().write(report)
-    };
-    let written = if report.refused && !json {
-        std::io::stderr().write_all(text.as_bytes())
-    } else {
-        std::io::stdout().write_all(text.as_bytes())
+    let written = match (json, &report.text) {
+        (true, _) => write(&mut std::io::stdout(), &wire::json(report)),
+        (false, Some(text)) => {
+            let beside = Report {
+                text: None,
+                ..report.clone()
+            };
+            write(&mut std::io::stdout(), &format!("{}\n", text.trim_end())).and_then(|()| {
+                write(
+                    &mut std::io::stderr(),
+                    terminal().write(&beside).trim_start(),
+                )
+            })
+        }
+        (false, None) if report.refused => write(&mut std::io::stderr(), &terminal().write(report)),
+        (false, None) => write(&mut std::io::stdout(), &terminal().write(report)),
     };
     match written {
         Ok(()) => ExitCode::from(report.exit_status()),
         Err(_) => ExitCode::from(2),
     }
+}
+
+fn write(to: &mut dyn Write, text: &str) -> std::io::Result<()> {
+    to.write_all(text.as_bytes())
 }
 
 fn terminal() -> sheet::terminal::Terminal {
