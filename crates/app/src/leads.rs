@@ -1,9 +1,18 @@
 //! Ignition leads: option text into a question for the judge.
 
 use judge::leads::{Leads, Turn, judge};
+use planning::{Graph, Standing};
 use report::Report;
 
+use crate::folder::Folder;
 use crate::option::Options;
+
+/// The lead map of the job, from its book.
+#[must_use]
+pub fn lead_map(folder: &Folder) -> Report {
+    let choices = Standing::from(&folder.state).choices;
+    planning::mixups::lead_map(&Graph::new(&folder.state.known, &choices))
+}
 
 /// Says how far out the leads are.
 #[must_use]

@@ -19,6 +19,10 @@ pub mod sequence;
 pub mod turn;
 pub mod comeback;
 
+pub mod mixups;
+pub mod ends;
+pub mod whereis;
+
 pub mod convert;
 
 pub mod typed;

@@ -11,6 +11,10 @@ mod sequence;
 mod turn;
 mod comeback;
 
+mod mixups;
+mod ends;
+mod whereis;
+
 mod convert;
 mod cranking;
 mod leads;
@@ -77,6 +81,18 @@ pub enum Command {
     LastChance(comeback::LastChance),
     /// Rank everything that can be forgotten by what coming back would cost.
     Comeback(comeback::Comeback),
+    /// List what could go back in the wrong place, worst first.
+    Mixups(mixups::Mixups),
+    /// List every end with its port, medium, bore and tag; or where loose ones could belong.
+    Ends(ends::Ends),
+    /// Give out tags in pairs and bags before anything comes off.
+    Tags(ends::Tags),
+    /// Say in one line where a thing is, since when and by whom.
+    Where(whereis::Where),
+    /// List loose fasteners and empty holes, and which could belong together.
+    Loose(whereis::Loose),
+    /// Turn a map of fasteners end for end for the other bank.
+    Turned(whereis::Turned),
     /// Read a figure with its unit and write it in another.
     Convert(convert::Convert),
     /// Judge cranking compression over the layout, dry and wet.
@@ -154,9 +170,15 @@ impl Command {
             Self::Turn(asked) => asked.ask(context),
             Self::LastChance(asked) => asked.ask(context),
             Self::Comeback(asked) => asked.ask(context),
+            Self::Mixups(asked) => asked.ask(context),
+            Self::Ends(asked) => asked.ask(context),
+            Self::Tags(asked) => asked.ask(context),
+            Self::Where(asked) => asked.ask(context),
+            Self::Loose(asked) => asked.ask(context),
+            Self::Turned(asked) => asked.ask(),
             Self::Convert(asked) => asked.ask(),
             Self::Cranking(asked) => asked.ask(),
-            Self::Leads(asked) => asked.ask(),
+            Self::Leads(asked) => asked.ask(context),
             Self::CoolingPressure(asked) => asked.ask(),
             Self::GasTest(asked) => asked.ask(),
             Self::Proof(asked) => asked.ask(),

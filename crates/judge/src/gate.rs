@@ -5,6 +5,7 @@
 //! kept; what can wreck the engine or hurt someone cannot be passed.
 
 mod need;
+mod ground;
 
 use book::{GATES, Gate, GateId, Need, Shop};
 use job::State;
@@ -44,6 +45,9 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
     }
     for finding in need::checks_before(state, &wanted) {
         add(&mut found, finding);
+    }
+    if ["spin", "fire"].contains(&wanted.as_str()) {
+        found.extend(ground::no_return(state));
     }
     answer(state, &wanted, found, asks)
 }

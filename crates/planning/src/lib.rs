@@ -31,6 +31,11 @@ pub mod last_chance;
 pub mod while_open;
 pub mod turn;
 
+pub mod mixups;
+pub mod loose;
+pub mod whereis;
+pub mod end_for_end;
+
 pub mod answer;
 
 pub mod reach;

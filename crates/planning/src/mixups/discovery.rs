@@ -1,0 +1,113 @@
+//! Loose ends and where they could belong: candidates by sort, key, bore, side and length among
+//! what is still open.
+
+use std::collections::BTreeSet;
+
+use job::State;
+use report::{Align, Ask, Cell, Figure, Finding, Report, Table, Weight};
+
+use super::fit::{Fit, Plug, Seat};
+use super::map::{end_name, is_off, tag};
+use crate::answer::{Job, counted};
+
+/// A port a loose end could belong on.
+struct Candidate {
+    port: String,
+    /// The fact it hangs on, where one is missing.
+    lacks: Option<&'static str>,
+}
+
+/// Every end that is off, with its known home or its candidates; and open ports nobody claims.
+#[must_use]
+pub fn open_ends(job: &Job, state: &State) -> Report {
+    let book = job.graph.book();
+    let all: Vec<Plug> = (0..book.lines.len()).flat_map(|line| [0, 1].map(|end| Plug::of(book, line, end))).collect();
+    let off = |plug: &&Plug| is_off(state, &book.lines[plug.line], plug.end);
+    let loose: Vec<&Plug> = all.iter().filter(off).collect();
+    let taken: BTreeSet<_> = all.iter().map(|plug| &plug.home.port).collect();
+    let ports = book.parts.iter().flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
+    let spare = ports.map(|(part, port)| Seat::unused(book, part, port));
+    let spare: Vec<Seat> = spare.filter(|seat| !seat.open && !taken.contains(&seat.port)).collect();
+    let mut report = Report::new("ends", "Loose ends and where they could belong");
+    let mut table = Table::new(&[
+        ("end", "loose end", Align::Left),
+        ("port", "belongs on", Align::Left),
+        ("candidates", "could also sit on", Align::Left),
+        ("tag", "tag", Align::Left),
+        ("unsure", "", Align::Left),
+        ("since", "", Align::Right),
+    ]);
+    let mut homeless = 0;
+    for plug in &loose {
+        let line = &book.lines[plug.line];
+        let known = book.port(&plug.home.port).is_some();
+        homeless += usize::from(!known);
+        let open = loose.iter().filter(|other| other.home.port != plug.home.port).map(|other| &other.home);
+        let candidates = candidates(plug, open.chain(&spare));
+        let (sure, unsure): (Vec<Candidate>, Vec<Candidate>) = candidates.into_iter().partition(|it| it.lacks.is_none());
+        let since = state.lines.get(&line.id).map(|ends| ends[plug.end].since.0);
+        table.push(vec![
+            Cell::from(end_name(line, plug.end)),
+            Cell::from(if known { plug.home.port.to_string() } else { "not known".to_owned() }),
+            Cell::List(sure.into_iter().map(|it| it.port).collect()),
+            Cell::from(tag(state, line, plug.end)),
+            Cell::List(unsure.into_iter().map(|it| format!("{} ({}?)", it.port, it.lacks.unwrap_or_default())).collect()),
+            since.map_or(Cell::None, |entry| Cell::Number(entry as f64, entry.to_string())),
+        ]);
+    }
+    report.headline = Some(match (loose.len(), homeless) {
+        (0, _) => "No end is loose.".to_owned(),
+        (count, 0) => format!("{}, each with a home in the book.", counted(count, "loose end")),
+        (count, _) => format!("{}, {homeless} without a known home.", counted(count, "loose end")),
+    });
+    report.figures.push(Figure::count("loose", "loose ends", loose.len()));
+    report.figures.push(Figure::count("homeless", "without a known home", homeless));
+    report.rows = table;
+    photos(&mut report, job, state, &loose);
+    if !spare.is_empty() && !loose.is_empty() {
+        let ports: Vec<String> = spare.iter().map(|seat| seat.port.to_string()).collect();
+        let says = format!("ports nobody's end belongs on: {}", ports.join(", "));
+        report.findings.push(Finding::new("open-ports", "", says).next("cap them while the engine is open; one of them may want a loose end").weight(Weight::Note));
+    }
+    report
+}
+
+/// Sure ones first, then those that hang on a missing fact.
+fn candidates<'s>(plug: &Plug, seats: impl Iterator<Item = &'s Seat>) -> Vec<Candidate> {
+    let mut found: Vec<Candidate> = seats
+        .filter_map(|seat| {
+            let lacks = match plug.onto(seat) {
+                Fit::Yes { .. } => None,
+                Fit::Unknown(missing) => Some(missing.word()),
+                Fit::No => return None,
+            };
+            Some(Candidate {
+                port: seat.port.to_string(),
+                lacks,
+            })
+        })
+        .collect();
+    found.sort_by(|one, other| (&one.lacks, &one.port).cmp(&(&other.lacks, &other.port)));
+    found
+}
+
+/// An end without a tag whose part is on no photo either is the one nobody will place in a year.
+fn photos(report: &mut Report, job: &Job, state: &State, loose: &[&Plug]) {
+    let book = job.graph.book();
+    for plug in loose {
+        let line = &book.lines[plug.line];
+        let seen = |photo: &job::Photo| {
+            let shows = photo.of.as_deref().unwrap_or_default();
+            [line.id.as_str(), line.label.as_deref().unwrap_or_default(), plug.home.port.part.as_str()]
+                .iter()
+                .any(|name| !name.is_empty() && job::folded(shows).contains(&job::folded(name)))
+        };
+        if tag(state, line, plug.end).is_none() && !state.photos.iter().any(seen) && book.port(&plug.home.port).is_none() {
+            report.asks.push(Ask::new(
+                format!("home of {}", end_name(line, plug.end)),
+                "no tag, no port and no photo: in some months nobody will know",
+                format!("tag N: {} PORT, or a photo of it in its place", end_name(line, plug.end)),
+            ));
+        }
+    }
+}
