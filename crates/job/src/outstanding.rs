@@ -494,6 +494,29 @@ fn errands(state: &State, rows: &mut Vec<Outstanding>) {
     }
 }
 
+/// One finding a sort: how many there are and what to do about them. The rows name them.
+fn what_to_do(rows: &[Outstanding]) -> Vec<Finding> {
+    let mut sorts: Vec<(Kind, usize)> = Vec::new();
+    for row in rows {
+        match sorts.iter_mut().find(|(kind, _)| *kind == row.kind) {
+            Some((_, count)) => *count += 1,
+            None => sorts.push((row.kind, 1)),
+        }
+    }
+    sorts
+        .into_iter()
+        .map(|(kind, count)| {
+            let weight = match kind {
+                Kind::OnOrder => Weight::Note,
+                _ => Weight::Stop,
+            };
+            Finding::new(kind.code(), "", format!("{count} {}", kind.word()))
+                .next(kind.next())
+                .weight(weight)
+        })
+        .collect()
+}
+
 impl Outstanding {
     /// The row as a finding, for a report and for a gate.
     #[must_use]
@@ -568,7 +591,7 @@ pub fn report(state: &State) -> Report {
         ("what", "what", Align::Left),
         ("state", "state", Align::Left),
         ("where", "where", Align::Left),
-        ("note", "", Align::Left),
+        ("note", "note", Align::Left),
         ("since", "entry", Align::Right),
     ]);
     for row in &rows {
@@ -580,8 +603,8 @@ pub fn report(state: &State) -> Report {
             row.note.clone().into(),
             since.into(),
         ]);
-        report.findings.push(row.finding());
     }
+    report.findings = what_to_do(&rows);
     report.findings.extend(state.findings.iter().map(|it| {
         let says = format!("entry {}: {}", it.entry, it.finding.says);
         Finding {

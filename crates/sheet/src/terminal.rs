@@ -198,7 +198,11 @@ impl Terminal {
             Weight::Look => "> ",
             Weight::Note => "- ",
         };
-        let concern = if finding.concerns.is_empty() {
+        let said = finding
+            .says
+            .to_lowercase()
+            .starts_with(&finding.concerns.to_lowercase());
+        let concern = if finding.concerns.is_empty() || said {
             String::new()
         } else {
             format!("{}: ", finding.concerns)
