@@ -87,16 +87,15 @@ impl Seat<'_> {
         self.held.is_some_and(|held| held.empty)
     }
 
-    /// Whether it wants a new fastener and holds one that was in before.
+    /// Whether it holds a fastener that was in before, or one nobody called new.
     #[must_use]
     pub fn holds_a_used_one(&self) -> bool {
         let item = |held: &HoleState| held.inside.clone().or_else(|| held.came_out.clone());
-        self.hole.one_use.known() == Some(&true)
-            && self.held.is_some_and(|held| {
-                !held.empty
-                    && held.came_out.is_some()
-                    && item(held).and_then(|item| item.new) != Some(true)
-            })
+        self.held.is_some_and(|held| {
+            !held.empty
+                && held.came_out.is_some()
+                && item(held).and_then(|item| item.new) != Some(true)
+        })
     }
 }
 
@@ -189,6 +188,36 @@ impl<'a> Course<'a> {
         self.seats.iter().any(|seat| !seat.tightened().is_empty())
     }
 
+    /// Bolts as a line of the record takes them, given by place among the seats:
+    /// `A..L and R..T`.
+    #[must_use]
+    pub fn runs(&self, seats: &[usize]) -> String {
+        let holes: Vec<&Hole> = seats
+            .iter()
+            .filter_map(|&seat| self.seats.get(seat))
+            .map(|seat| seat.hole)
+            .collect();
+        let names = order::by_name(&holes)
+            .into_iter()
+            .filter_map(|place| holes.get(place))
+            .map(|hole| hole.name.as_str());
+        let mut runs: Vec<(&str, &str)> = Vec::new();
+        for name in names {
+            match runs.last_mut() {
+                Some((_, last)) if follows(last, name) => *last = name,
+                _ => runs.push((name, name)),
+            }
+        }
+        let words: Vec<String> = runs
+            .into_iter()
+            .map(|(first, last)| match first == last {
+                true => first.to_owned(),
+                false => format!("{first}..{last}"),
+            })
+            .collect();
+        words.join(" and ")
+    }
+
     /// The names of bolts given by place among the seats, in their turn.
     #[must_use]
     pub fn names(&self, seats: &[usize]) -> String {
@@ -198,6 +227,25 @@ impl<'a> Course<'a> {
             .map(|seat| seat.hole.name.as_str())
             .collect();
         names.join(", ")
+    }
+}
+
+/// Whether a name is the one after another: `h3` after `h2`, `C` after `B`.
+fn follows(last: &str, name: &str) -> bool {
+    let number = |text: &str| {
+        let word = text.trim_end_matches(|c: char| c.is_ascii_digit());
+        text[word.len()..]
+            .parse::<u32>()
+            .ok()
+            .map(|number| (word.to_owned(), number))
+    };
+    match (number(last), number(name)) {
+        (Some((one, a)), Some((two, b))) => one == two && b == a + 1,
+        (None, None) => matches!(
+            (last.as_bytes(), name.as_bytes()),
+            ([a], [b]) if a.is_ascii_alphabetic() && *b == a + 1
+        ),
+        _ => false,
     }
 }
 

@@ -120,7 +120,7 @@ fn sheet(asked: &Question<'_>, course: &Course<'_>) -> Report {
             return Report::refusal(COMMAND, report.title, finding);
         }
     };
-    let sheet = Sheet {
+    let mut sheet = Sheet {
         asked,
         course,
         lines,
@@ -132,6 +132,11 @@ fn sheet(asked: &Question<'_>, course: &Course<'_>) -> Report {
     report
         .findings
         .sort_by_key(|finding| std::cmp::Reverse(finding.weight));
+    let halt = bolts::must_not_finish(&sheet);
+    if halt.is_some() || report.findings.iter().any(|it| it.weight == Weight::Stop) {
+        // Nothing comes next until this is put right.
+        sheet.next = None;
+    }
     report.rows = rows(&sheet);
     if course.groups.is_empty() {
         unstated::add(&sheet, &mut report);
@@ -139,9 +144,10 @@ fn sheet(asked: &Question<'_>, course: &Course<'_>) -> Report {
         unstated::some(&sheet, &mut report);
         reach::ahead(&sheet, &mut report);
         bolts::look_alikes(&sheet, &mut report);
+        bolts::perhaps_stretched(&sheet, &mut report);
         figures(&sheet, &mut report);
         effect::add(&sheet, &mut report);
-        report.headline = Some(headline(&sheet, &report));
+        report.headline = Some(halt.unwrap_or_else(|| headline(&sheet, &report)));
     }
     report.text = turns::text(&sheet);
     report.pictures.push(turns::picture(&sheet));
@@ -338,7 +344,7 @@ fn rows(sheet: &Sheet<'_>) -> Table {
         let condition = sheet.condition(line.group);
         table.push(vec![
             Cell::from(usize::try_from(stage).unwrap_or(usize::MAX)),
-            Cell::from(turns::runs(sheet.course, &seats)),
+            Cell::from(sheet.course.runs(&seats)),
             figure_cell(line),
             Cell::from(condition.map_or("not stated", Condition::word)),
             Cell::from(sheet.setting(line)),
@@ -464,9 +470,6 @@ fn headline(sheet: &Sheet<'_>, report: &Report) -> String {
     if untouched {
         return format!("Not undone in this job. Its sheet, should it be: begin at {hole}.");
     }
-    if bolts::must_not_finish(sheet) {
-        return format!("Stop before stage {stage}: used bolts may be trial-fitted, not finished.");
-    }
     let act = match (sheet.setting(line), line.turns()) {
         (Some(setting), None) => format!(
             "set {}{}",
@@ -475,8 +478,9 @@ fn headline(sheet: &Sheet<'_>, report: &Report) -> String {
                 .tool_word(line)
                 .map_or_else(String::new, |tool| format!(" on {tool}"))
         ),
-        (Some(setting), Some(_)) => {
-            format!("set {}, then {}", setting.shown, line.stage.spec.typed)
+        (Some(setting), Some(angle)) => {
+            let angle = show(angle, &unit::DEGREE);
+            format!("set {}, then turn {angle}", setting.shown)
         }
         (None, Some(angle)) => format!("turn {}", show(angle, &unit::DEGREE)),
         (None, None) => line.stage.spec.typed.clone(),

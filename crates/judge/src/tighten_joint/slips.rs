@@ -46,7 +46,7 @@ fn skipped(course: &Course<'_>, found: &mut Vec<Finding>) {
         found.push(
             Finding::new(
                 "stage-skipped",
-                course.names(&seats),
+                course.runs(&seats),
                 format!("entry {entry} is stage {stage}, and stage {} was never done", stage - 1),
             )
             .next("loosen them and begin again at stage 1; if it was only not written down, `undo` and enter both")
@@ -88,7 +88,7 @@ fn doubled(course: &Course<'_>, found: &mut Vec<Finding>) {
             found.push(
                 Finding::new(
                     "stage-doubled",
-                    course.names(&turned),
+                    course.runs(&turned),
                     format!("stage {} is an angle and was done twice", pass.stage),
                 )
                 .points_to("these bolts are turned too far and may be past use")
@@ -100,7 +100,7 @@ fn doubled(course: &Course<'_>, found: &mut Vec<Finding>) {
             found.push(
                 Finding::new(
                     "stage-doubled",
-                    course.names(&pulled),
+                    course.runs(&pulled),
                     format!(
                         "stage {} was done twice; a torque again does no harm",
                         pass.stage
@@ -143,7 +143,7 @@ fn ahead(course: &Course<'_>, found: &mut Vec<Finding>) {
             found.push(
                 Finding::new(
                     "out-of-order",
-                    course.names(&late),
+                    course.runs(&late),
                     format!(
                         "stage {} was begun (entry {begun}) before these had stage {below}",
                         pass.stage
@@ -176,7 +176,7 @@ fn out_of_turn(course: &Course<'_>, found: &mut Vec<Finding>) {
             found.push(
                 Finding::new(
                     "out-of-order",
-                    course.names(&early),
+                    course.runs(&early),
                     format!("stage {}: pulled before their turn", pass.stage),
                 )
                 .next(format!("the order is {}", course.names(&pass.seats)))
@@ -230,19 +230,15 @@ fn figures(course: &Course<'_>, found: &mut Vec<Finding>) {
             let Some((_, finding)) = wrong.first().cloned() else {
                 continue;
             };
-            let seats: Vec<usize> = wrong.into_iter().map(|(seat, _)| seat).collect();
-            let concerns = format!("stage {}, {}", pass.stage, course.names(&seats));
-            let next = if finding.points_to.is_some() || finding.code == "other-figure" {
-                format!(
-                    "if it was pulled so, loosen in the reverse order and begin again at stage 1; if only the line is wrong: `correct {entry}: tight {} stage {} {}`",
-                    course.joint.id,
-                    pass.stage,
-                    course
-                        .stage(seats[0], pass.stage)
-                        .map_or("", |stage| stage.spec.typed.as_str()),
-                )
-            } else {
+            let wrong: Vec<usize> = wrong.into_iter().map(|(seat, _)| seat).collect();
+            let concerns = format!("stage {}, {}", pass.stage, course.runs(&wrong));
+            let next = if finding.code == "figure-unread" {
                 format!("write the figure with its unit: `correct {entry}: …`")
+            } else {
+                format!(
+                    "if it was pulled so, loosen in the reverse order and begin again at stage 1; if only the line is wrong: `correct {entry}: {}`",
+                    as_it_should_be(course, pass, &done, &seats)
+                )
             };
             found.push(
                 Finding {
@@ -253,6 +249,27 @@ fn figures(course: &Course<'_>, found: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// The line of an entry again, with the figure of the book.
+fn as_it_should_be(course: &Course<'_>, pass: &Pass, done: &TightDone, seats: &[usize]) -> String {
+    let mut words = vec![format!("tight {}", course.joint.id)];
+    if seats.len() < course.seats.len() {
+        let one = if seats.len() == 1 { "hole" } else { "holes" };
+        words.push(format!("{one} {}", course.runs(seats)));
+    }
+    words.push(format!("stage {}", pass.stage));
+    let stage = seats
+        .first()
+        .and_then(|&seat| course.stage(seat, pass.stage));
+    words.extend(stage.map(|stage| stage.spec.typed.trim().to_owned()));
+    words.extend(
+        done.wrench
+            .as_ref()
+            .map(|wrench| format!("wrench {wrench}")),
+    );
+    words.extend(done.condition.clone());
+    words.join(" ")
 }
 
 /// What is wrong with a figure as typed, held against the stage of the book.
@@ -359,9 +376,7 @@ fn conditions(course: &Course<'_>, found: &mut Vec<Finding>) {
                 let group = course.groups.get(course.seats.get(seat)?.group?)?;
                 group.tighten.condition.known().copied()
             });
-            let Some(meant) =
-                meant.filter(|meant| !typed.trim().eq_ignore_ascii_case(meant.word()))
-            else {
+            let Some(meant) = meant.filter(|meant| !is_said(typed, *meant)) else {
                 continue;
             };
             let harder = meant == Condition::Dry;
@@ -378,7 +393,7 @@ fn conditions(course: &Course<'_>, found: &mut Vec<Finding>) {
             found.push(
                 Finding::new(
                     "condition",
-                    format!("stage {}, {}", pass.stage, course.names(&seats)),
+                    format!("stage {}, {}", pass.stage, course.runs(&seats)),
                     says,
                 )
                 .next(
@@ -387,4 +402,17 @@ fn conditions(course: &Course<'_>, found: &mut Vec<Finding>) {
             );
         }
     }
+}
+
+/// Whether the words of an entry mean a condition of the book: `oil`, `with sealer`, …
+fn is_said(typed: &str, meant: Condition) -> bool {
+    let stems: &[&str] = match meant {
+        Condition::Dry => &["dry"],
+        Condition::Oiled => &["oil"],
+        Condition::Lubricated => &["lubric", "grease", "paste", "oil"],
+        Condition::Sealed => &["seal"],
+        Condition::Locked => &["lock"],
+    };
+    let typed = typed.to_lowercase();
+    stems.iter().any(|stem| typed.contains(stem))
 }

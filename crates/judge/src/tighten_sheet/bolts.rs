@@ -5,7 +5,7 @@ use calc::fastener::Class;
 use calc::stretch::{LengthVerdict, against_limit};
 use calc::torque::lookalike::{Oddity, odd_torques};
 use quantity::{Kind, Length, Torque, read_list, show, unit};
-use report::{Finding, Report, Weight};
+use report::{Ask, Finding, Report, Weight};
 
 use super::Sheet;
 use crate::tightening::typed_unit;
@@ -24,19 +24,39 @@ pub(super) fn class(grade: &book::Fact<String>) -> Option<Class> {
 
 /// The used bolts in holes that want new ones, by place.
 fn used(sheet: &Sheet<'_>) -> Vec<usize> {
+    used_where(sheet, |one_use| one_use.known() == Some(&true))
+}
+
+fn used_where(sheet: &Sheet<'_>, wants_new: impl Fn(&book::Fact<bool>) -> bool) -> Vec<usize> {
     let seats = sheet.course.seats.iter().enumerate();
     seats
-        .filter(|(_, seat)| seat.holds_a_used_one())
+        .filter(|(_, seat)| wants_new(&seat.hole.one_use) && seat.holds_a_used_one())
         .map(|(at, _)| at)
         .collect()
 }
 
-/// Whether the next act would take a used bolt to its last stage against the maker.
-pub(super) fn must_not_finish(sheet: &Sheet<'_>) -> bool {
-    let Some(next) = sheet.next else { return false };
-    let stage = sheet.course.passes.get(next.pass).map(|pass| pass.stage);
-    let last = sheet.course.last_stage(next.seat);
-    stage == Some(last) && !used(sheet).is_empty() && !length_clears(sheet)
+/// Why the next act must not be done: it would take a used bolt to its last stage against
+/// the maker.
+pub(super) fn must_not_finish(sheet: &Sheet<'_>) -> Option<String> {
+    let next = sheet.next?;
+    let stage = sheet.course.passes.get(next.pass)?.stage;
+    let is_last = stage == sheet.course.last_stage(next.seat);
+    (is_last && !used(sheet).is_empty() && !length_clears(sheet)).then(|| {
+        format!("Stop before stage {stage}: used bolts may be trial-fitted, not finished.")
+    })
+}
+
+/// Bolts turned by angle that were in before, where nobody said whether they may be used again.
+pub(super) fn perhaps_stretched(sheet: &Sheet<'_>, report: &mut Report) {
+    let turned = sheet.lines.iter().any(|line| line.turns().is_some());
+    let open = used_where(sheet, book::Fact::is_open);
+    if turned && sheet.next.is_some() && !open.is_empty() {
+        report.asks.push(Ask::new(
+            format!("whether {} may be used twice", sheet.course.runs(&open)),
+            "Bolts turned by angle are mostly stretched for good, and these were in before.",
+            "Look in the maker's book and write one-use=#true or #false at the holes.",
+        ));
+    }
 }
 
 /// Used bolts in holes that want new ones: fitted on trial, or finished already.
@@ -67,7 +87,7 @@ pub(super) fn used_again(sheet: &Sheet<'_>, report: &mut Report) {
         report.findings.push(
             Finding::new(
                 "used-bolt",
-                sheet.course.names(&used),
+                sheet.course.runs(&used),
                 format!("not said to be new; for a trial fit only, never to stage {last}"),
             )
             .next(how_to_clear(sheet)),
@@ -76,7 +96,7 @@ pub(super) fn used_again(sheet: &Sheet<'_>, report: &mut Report) {
         report.findings.push(
             Finding::new(
                 "used-bolt-finished",
-                sheet.course.names(&finished),
+                sheet.course.runs(&finished),
                 "used bolts were taken to the last stage; the book wants new ones",
             )
             .points_to("a bolt that yields a second time may break or let go")

@@ -5,8 +5,7 @@ use std::f64::consts::TAU;
 use report::{HoleMark, Holes, Picture};
 
 use super::Sheet;
-use crate::tighten_joint::Course;
-use crate::tighten_joint::order::{Layout, Shape, by_name};
+use crate::tighten_joint::order::{Layout, Shape, Whose, by_name};
 
 /// How wide a strip may get before it goes on below.
 const WIDE: usize = 76;
@@ -17,15 +16,19 @@ pub(super) fn text(sheet: &Sheet<'_>) -> Option<String> {
     let mut blocks = Vec::new();
     if course.seats.len() > 1 {
         blocks.push(strip(sheet));
-        let mut whose = course.order.words();
-        if let Some(rows) = course.order.assumed_rows {
-            let assumed = if rows == 1 { "one row" } else { "rows" };
-            whose.push_str(&format!(
-                ", as if in {assumed} by name; --rows 2 if in two, --ring if round"
-            ));
-        }
+        let whose = course.order.words();
         if !whose.is_empty() {
             blocks.push(format!("  {whose}"));
+        }
+        if course.order.assumed_rows.is_some() {
+            let ring = if course.order.whose == Whose::Trade {
+                ", --ring if round"
+            } else {
+                ""
+            };
+            blocks.push(format!(
+                "  taken to stand in one row, by name; --rows 2 if in two{ring}"
+            ));
         }
     }
     if let Some(line) = to_type(sheet) {
@@ -101,10 +104,13 @@ fn to_type(sheet: &Sheet<'_>) -> Option<String> {
     let mut words = vec![format!("tight {}", sheet.asked.joint)];
     if left.len() < sheet.course.seats.len() {
         let one = if left.len() == 1 { "hole" } else { "holes" };
-        words.push(format!("{one} {}", runs(sheet.course, &left)));
+        words.push(format!("{one} {}", sheet.course.runs(&left)));
     }
     words.push(format!("stage {stage}"));
-    words.push(line.stage.spec.typed.trim().to_owned());
+    // A line of the record takes a torque or an angle; a wait is entered by its stage alone.
+    if line.pull().is_some() || line.turns().is_some() {
+        words.push(line.stage.spec.typed.trim().to_owned());
+    }
     if let Some(tool) = sheet.tool_word(line).filter(|tool| !tool.contains(' ')) {
         words.push(format!("wrench {tool}"));
     }
@@ -112,57 +118,6 @@ fn to_type(sheet: &Sheet<'_>) -> Option<String> {
         words.push(condition.word().to_owned());
     }
     Some(words.join(" "))
-}
-
-/// Holes as a line of the record takes them: `A..L and R..T`.
-pub(super) fn runs(course: &Course<'_>, seats: &[usize]) -> String {
-    let holes: Vec<&book::Hole> = seats
-        .iter()
-        .filter_map(|&seat| course.seats.get(seat))
-        .map(|seat| seat.hole)
-        .collect();
-    let names: Vec<&str> = by_name(&holes)
-        .into_iter()
-        .filter_map(|place| holes.get(place))
-        .map(|hole| hole.name.as_str())
-        .collect();
-    let mut runs: Vec<(&str, &str)> = Vec::new();
-    for name in names {
-        match runs.last_mut() {
-            Some((_, last)) if follows(last, name) => *last = name,
-            _ => runs.push((name, name)),
-        }
-    }
-    let words: Vec<String> = runs
-        .into_iter()
-        .map(|(first, last)| {
-            if first == last {
-                first.to_owned()
-            } else {
-                format!("{first}..{last}")
-            }
-        })
-        .collect();
-    words.join(" and ")
-}
-
-/// Whether a name is the one after another: `h3` after `h2`, `C` after `B`.
-fn follows(last: &str, name: &str) -> bool {
-    let number = |text: &str| {
-        let word = text.trim_end_matches(|c: char| c.is_ascii_digit());
-        text[word.len()..]
-            .parse::<u32>()
-            .ok()
-            .map(|number| (word.to_owned(), number))
-    };
-    match (number(last), number(name)) {
-        (Some((one, a)), Some((two, b))) => one == two && b == a + 1,
-        (None, None) => matches!(
-            (last.as_bytes(), name.as_bytes()),
-            ([a], [b]) if a.is_ascii_alphabetic() && *b == a + 1
-        ),
-        _ => false,
-    }
 }
 
 /// The joint square-on, its holes numbered in their turn.
@@ -185,13 +140,14 @@ pub(super) fn picture(sheet: &Sheet<'_>) -> Picture {
             };
             let thread = seat.hole.thread.typed().unwrap_or_default();
             let length = seat.hole.length.typed().unwrap_or_default();
+            let reached = seat.held.map_or(0, job::HoleState::stage);
             HoleMark {
                 name: seat.hole.name.to_string(),
                 x_mm,
                 y_mm,
                 number: Some(at + 1),
                 label: format!("{thread} {length}").trim().to_owned(),
-                done: stage.is_none_or(|stage| seat.has(stage)),
+                done: stage.map_or(reached == course.last_stage(at), |stage| seat.has(stage)),
                 in_hand: sheet.next.is_some_and(|next| next.seat == at),
             }
         })

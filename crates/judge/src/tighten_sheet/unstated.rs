@@ -76,7 +76,7 @@ pub(super) fn some(sheet: &Sheet<'_>, report: &mut Report) {
         report.findings.push(
             Finding::new(
                 "no-figure",
-                sheet.course.names(&without),
+                sheet.course.runs(&without),
                 "the book has no figure for these",
             )
             .next("look in the maker's book; write `tighten \"…\" holes=…`"),
