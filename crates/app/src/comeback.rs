@@ -20,8 +20,12 @@ pub fn last_chance(folder: &Folder, name: Option<&str>) -> Report {
     match targets(&folder.state, &[name.to_owned()]).as_deref() {
         Ok([Ref::Part(part)]) => answer::last_chance(&job, Some(part)),
         Ok([other, ..]) => {
-            let says = format!("{other} is {}; only a part that goes back on covers something", other.noun());
-            let finding = Finding::new("not-a-part", name, says).next("name the part that goes on next");
+            let says = format!(
+                "{other} is {}; only a part that goes back on covers something",
+                other.noun()
+            );
+            let finding =
+                Finding::new("not-a-part", name, says).next("name the part that goes on next");
             refused(COMMAND, TITLE, vec![finding])
         }
         Ok([]) => answer::last_chance(&job, None),

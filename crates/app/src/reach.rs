@@ -35,7 +35,11 @@ pub(crate) fn targets(state: &State, names: &[String]) -> Result<Vec<Ref>, Vec<F
             Err(near) => faults.push(unknown(name, &near)),
         }
     }
-    if faults.is_empty() { Ok(targets) } else { Err(faults) }
+    if faults.is_empty() {
+        Ok(targets)
+    } else {
+        Err(faults)
+    }
 }
 
 fn unknown(name: &str, near: &[String]) -> Finding {

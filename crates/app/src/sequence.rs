@@ -50,7 +50,15 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
     };
     let budget = Budget::moves(asked.moves.unwrap_or(MOVES)).seed(asked.seed.unwrap_or(1));
     let shop = folder.shop.as_ref();
-    let found = plan(&graph, &standing, &wish, shop, &budget, &Stop::new(), &mut |_| {});
+    let found = plan(
+        &graph,
+        &standing,
+        &wish,
+        shop,
+        &budget,
+        &Stop::new(),
+        &mut |_| {},
+    );
     if let (Some(why), Ok(plan)) = (&asked.why, &found) {
         return answer::why(&job, plan, why);
     }
@@ -58,7 +66,10 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
     if let Ok(plan) = &found {
         let refusals = verify::check(&state.known, state, plan);
         if refusals.is_empty() {
-            report.because.push("Played through step by step against the book by a checker of its own: it obeys.".to_owned());
+            report.because.push(
+                "Played through step by step against the book by a checker of its own: it obeys."
+                    .to_owned(),
+            );
         }
         report.findings.extend(verify::report(&refusals).findings);
     }

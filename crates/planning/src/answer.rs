@@ -24,7 +24,7 @@ mod comeback;
 pub use comeback::comeback;
 pub use last_chance::last_chance;
 pub use reach::reach;
-pub use sequence::sequence;
+pub use sequence::{reversed, sequence};
 pub use turn::turn;
 pub use while_open::while_open;
 pub use why::why;
@@ -76,13 +76,23 @@ pub(crate) fn time_range(takes: Takes) -> String {
     if takes.low == takes.high {
         return time(takes.likely);
     }
-    format!("{} ({} to {})", time(takes.likely), time(takes.low), time(takes.high))
+    format!(
+        "{} ({} to {})",
+        time(takes.likely),
+        time(takes.low),
+        time(takes.high)
+    )
 }
 
 /// A figure in minutes.
 pub(crate) fn minutes(name: &'static str, label: &str, takes: Takes, at_least: bool) -> Figure {
     let least = if at_least { "at least " } else { "" };
-    let mut figure = Figure::number(name, label, takes.likely.in_minutes(), format!("{least}{}", time_range(takes)));
+    let mut figure = Figure::number(
+        name,
+        label,
+        takes.likely.in_minutes(),
+        format!("{least}{}", time_range(takes)),
+    );
     figure.unit = "min";
     if takes.low != takes.high {
         figure.low = Some(takes.low.in_minutes());
@@ -116,24 +126,42 @@ pub(crate) fn tell_spend(report: &mut Report, graph: &Graph, spend: &Spend) {
         if spend.unpriced > 0 {
             says = format!("{says}, {} without a price", spend.unpriced);
         }
-        let finding = Finding::new("one-use", "", says).next("order them before anything comes off");
+        let finding =
+            Finding::new("one-use", "", says).next("order them before anything comes off");
         report.findings.push(finding.weight(Weight::Note));
     }
     if !spend.fluids.is_empty() {
-        let fluids: Vec<String> = spend.fluids.iter().map(|(id, volume)| fluid(graph, id, *volume)).collect();
+        let fluids: Vec<String> = spend
+            .fluids
+            .iter()
+            .map(|(id, volume)| fluid(graph, id, *volume))
+            .collect();
         let says = format!("to be drained and filled again: {}", fluids.join(", "));
-        report.findings.push(Finding::new("fluids", "", says).weight(Weight::Note));
+        report
+            .findings
+            .push(Finding::new("fluids", "", says).weight(Weight::Note));
     }
     if let Some(cures) = spend.cures {
-        let says = format!("sealant cures {} before it may carry fluid or pressure", time(cures));
-        report.findings.push(Finding::new("cures", "", says).weight(Weight::Note));
+        let says = format!(
+            "sealant cures {} before it may carry fluid or pressure",
+            time(cures)
+        );
+        report
+            .findings
+            .push(Finding::new("cures", "", says).weight(Weight::Note));
     }
 }
 
 /// A fluid with its amount.
-pub(crate) fn fluid(graph: &Graph, id: &book::CircuitId, volume: Option<quantity::Volume>) -> String {
+pub(crate) fn fluid(
+    graph: &Graph,
+    id: &book::CircuitId,
+    volume: Option<quantity::Volume>,
+) -> String {
     let circuit = graph.book().circuit(id);
-    let name = circuit.and_then(|circuit| circuit.label.clone()).unwrap_or_else(|| id.to_string());
+    let name = circuit
+        .and_then(|circuit| circuit.label.clone())
+        .unwrap_or_else(|| id.to_string());
     match volume {
         Some(volume) => format!("{name} {}", quantity::show(volume, &quantity::unit::LITRE)),
         None => format!("{name} (amount not known)"),
@@ -160,8 +188,14 @@ pub(crate) fn ask_variants(report: &mut Report, graph: &Graph, parts: &BTreeSet<
         open.extend(unchosen(&part.when, &graph.choices));
     }
     for variant in open {
-        let of = graph.book().variants.iter().find(|other| other.id == *variant);
-        let values = of.map(|variant| variant.values.join(" or ")).unwrap_or_default();
+        let of = graph
+            .book()
+            .variants
+            .iter()
+            .find(|other| other.id == *variant);
+        let values = of
+            .map(|variant| variant.values.join(" or "))
+            .unwrap_or_default();
         report.asks.push(Ask::new(
             format!("{variant}: {values}"),
             "parts in this answer hang on it",
@@ -171,7 +205,12 @@ pub(crate) fn ask_variants(report: &mut Report, graph: &Graph, parts: &BTreeSet<
 }
 
 /// Cautions for taking these parts off.
-pub(crate) fn caution_parts(report: &mut Report, graph: &Graph, parts: &BTreeSet<PartId>, fluids: &BTreeSet<&Medium>) {
+pub(crate) fn caution_parts(
+    report: &mut Report,
+    graph: &Graph,
+    parts: &BTreeSet<PartId>,
+    fluids: &BTreeSet<&Medium>,
+) {
     let mut add = |act: &str, says: &str| report.cautions.push(Caution::new(act, says));
     for medium in fluids {
         match medium {
@@ -190,7 +229,10 @@ pub(crate) fn caution_parts(report: &mut Report, graph: &Graph, parts: &BTreeSet
             _ => {}
         }
     }
-    let ports = parts.iter().filter_map(|part| graph.book().part(part)).flat_map(|part| &part.ports);
+    let ports = parts
+        .iter()
+        .filter_map(|part| graph.book().part(part))
+        .flat_map(|part| &part.ports);
     let gas = |port: &book::Port| port.medium.known() == Some(&Medium::Refrigerant);
     if ports.into_iter().any(gas) {
         report.cautions.push(Caution::new(
@@ -198,7 +240,12 @@ pub(crate) fn caution_parts(report: &mut Report, graph: &Graph, parts: &BTreeSet
             "refrigerant is opened and recovered by a licensed trade only; move the part aside unopened where you can",
         ));
     }
-    let hangs = |part: &PartId| graph.book().part(part).is_some_and(|part| part.effort.hoist.known() == Some(&true));
+    let hangs = |part: &PartId| {
+        graph
+            .book()
+            .part(part)
+            .is_some_and(|part| part.effort.hoist.known() == Some(&true))
+    };
     if parts.iter().any(hangs) {
         report.cautions.push(Caution::new(
             "lifting",
@@ -218,7 +265,13 @@ pub(crate) fn whose_times(report: &mut Report, graph: &Graph) {
 }
 
 /// Which of some names mean nothing here, as one finding.
-pub(crate) fn refused(command: &'static str, title: &str, code: &'static str, says: String, next: &str) -> Report {
+pub(crate) fn refused(
+    command: &'static str,
+    title: &str,
+    code: &'static str,
+    says: String,
+    next: &str,
+) -> Report {
     let mut report = Report::refusal(command, title, Finding::new(code, "", says).next(next));
     report.headline = Some("No answer.".to_owned());
     report
@@ -235,7 +288,10 @@ pub(crate) fn target_name(graph: &Graph, target: &Ref) -> String {
             label.unwrap_or_else(|| id.to_string())
         }
         Ref::Temporary(id) => {
-            let label = graph.book().temporary(id).and_then(|item| item.label.clone());
+            let label = graph
+                .book()
+                .temporary(id)
+                .and_then(|item| item.label.clone());
             label.unwrap_or_else(|| id.to_string())
         }
         other => other.to_string(),

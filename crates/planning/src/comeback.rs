@@ -62,10 +62,21 @@ pub fn comeback(graph: &Graph, standing: &Standing) -> (Vec<Comeback>, Vec<Item>
         }
     }
     rows.sort_by(|one, other| {
-        let key = |row: &Comeback| (row.spend.one_use.len() + row.spend.fluids.len(), row.item.clone());
-        let by_time = other.takes.likely.in_seconds().total_cmp(&one.takes.likely.in_seconds());
+        let key = |row: &Comeback| {
+            (
+                row.spend.one_use.len() + row.spend.fluids.len(),
+                row.item.clone(),
+            )
+        };
+        let by_time = other
+            .takes
+            .likely
+            .in_seconds()
+            .total_cmp(&one.takes.likely.in_seconds());
         let (one, other) = (key(one), key(other));
-        by_time.then_with(|| other.0.cmp(&one.0)).then_with(|| one.1.cmp(&other.1))
+        by_time
+            .then_with(|| other.0.cmp(&one.0))
+            .then_with(|| one.1.cmp(&other.1))
     });
     (rows, never)
 }
@@ -88,7 +99,8 @@ impl Costs {
         let clear = graph.item_access(item);
         if !self.known.contains_key(&clear) {
             let found = clearing.cheapest(&clear);
-            self.known.insert(clear.clone(), there(graph, standing, &found));
+            self.known
+                .insert(clear.clone(), there(graph, standing, &found));
         }
         let mut row = self.known.get(&clear)?.clone()?;
         row.item = item.clone();
@@ -108,7 +120,11 @@ impl Costs {
 }
 
 /// Getting there and back, without the item.
-pub(crate) fn there(graph: &Graph, standing: &Standing, found: &Result<Removal, Held>) -> Option<Comeback> {
+pub(crate) fn there(
+    graph: &Graph,
+    standing: &Standing,
+    found: &Result<Removal, Held>,
+) -> Option<Comeback> {
     let removal = found.as_ref().ok()?;
     let mut takes = no_time();
     let mut untimed = Vec::new();
@@ -120,7 +136,11 @@ pub(crate) fn there(graph: &Graph, standing: &Standing, found: &Result<Removal, 
         takes = times.into_iter().flatten().fold(takes, both);
     }
     let gone = removal.gone();
-    let checks = graph.book().checks.iter().filter(|check| !graph.to_check(check).all.is_disjoint(&gone));
+    let checks = graph
+        .book()
+        .checks
+        .iter()
+        .filter(|check| !graph.to_check(check).all.is_disjoint(&gone));
     let is_head = |lift: &crate::removal::Lift| {
         let joints = graph.nodes[lift.part].joints.iter();
         let mut joints = joints.map(|&joint| &graph.book().joints[joint]);
@@ -151,8 +171,15 @@ pub(crate) fn there(graph: &Graph, standing: &Standing, found: &Result<Removal, 
 
 /// Whether a cam drive or what a cam sits in is among these.
 fn turns(graph: &Graph, gone: &BTreeSet<usize>) -> bool {
-    let parts = graph.book().shafts.iter().flat_map(|shaft| shaft.drive_part.iter().chain(&shaft.sits_in));
-    parts.into_iter().filter_map(|part| graph.at(&part.id)).any(|at| gone.contains(&at))
+    let parts = graph
+        .book()
+        .shafts
+        .iter()
+        .flat_map(|shaft| shaft.drive_part.iter().chain(&shaft.sits_in));
+    parts
+        .into_iter()
+        .filter_map(|part| graph.at(&part.id))
+        .any(|at| gone.contains(&at))
 }
 
 /// What an item stands for in the book.

@@ -1,7 +1,9 @@
 //! Everything that can be forgotten: fasteners, seals, ends, temporary items, checks, readings,
 //! fluids, parts; where each is got at, and whether the record confirms it.
 
-use book::{CheckId, CircuitId, Holds, HoleName, JointId, LimitId, LineId, PartId, Ref, TemporaryId};
+use book::{
+    CheckId, CircuitId, Holds, HoleName, JointId, LimitId, LineId, PartId, Ref, TemporaryId,
+};
 use job::plan::Takes;
 
 use crate::graph::{Clear, Graph};
@@ -71,15 +73,31 @@ impl Graph {
         for line in &book.lines {
             items.extend([0, 1].map(|end| Item::End(line.id.clone(), end)));
         }
-        items.extend(book.temporaries.iter().map(|item| Item::Temporary(item.id.clone())));
-        items.extend(book.checks.iter().map(|check| Item::Check(check.id.clone())));
+        items.extend(
+            book.temporaries
+                .iter()
+                .map(|item| Item::Temporary(item.id.clone())),
+        );
+        items.extend(
+            book.checks
+                .iter()
+                .map(|check| Item::Check(check.id.clone())),
+        );
         let checked = |limit: &LimitId| {
             let mut checks = book.checks.iter().filter_map(|check| check.limit.as_ref());
             checks.any(|own| own.id == *limit)
         };
         let limits = book.limits.iter().map(|limit| &limit.id);
-        items.extend(limits.filter(|limit| !checked(limit)).map(|limit| Item::Reading(limit.clone())));
-        items.extend(book.circuits.iter().map(|circuit| Item::Fluid(circuit.id.clone())));
+        items.extend(
+            limits
+                .filter(|limit| !checked(limit))
+                .map(|limit| Item::Reading(limit.clone())),
+        );
+        items.extend(
+            book.circuits
+                .iter()
+                .map(|circuit| Item::Fluid(circuit.id.clone())),
+        );
         let loose = book.parts.iter().filter(|part| !part.fixed);
         items.extend(loose.map(|part| Item::Part(part.id.clone())));
         items
@@ -90,7 +108,10 @@ impl Graph {
         let at = |target: Ref| self.access(&target).unwrap_or_default();
         match item {
             // To be put on it must be got at, not be off already.
-            Item::Part(part) => self.at(part).map(|at| self.nodes[at].needs.clone()).unwrap_or_default(),
+            Item::Part(part) => self
+                .at(part)
+                .map(|at| self.nodes[at].needs.clone())
+                .unwrap_or_default(),
             Item::Fasteners(joint, _) => at(Ref::Joint(joint.clone())),
             Item::Seal(joint, _) => self.to_seal(joint),
             Item::End(line, end) => {
@@ -111,7 +132,10 @@ impl Graph {
             return Clear::default();
         };
         let parts = [&joint.of, &joint.to.id].map(|part| self.at(part));
-        let mut loose = parts.into_iter().flatten().filter(|&at| !self.nodes[at].fixed);
+        let mut loose = parts
+            .into_iter()
+            .flatten()
+            .filter(|&at| !self.nodes[at].fixed);
         loose.next().map_or_else(Clear::default, Clear::part)
     }
 
@@ -137,11 +161,20 @@ impl Graph {
     #[must_use]
     pub fn unconfirmed(&self, standing: &Standing) -> Vec<Unconfirmed> {
         let items = self.items().into_iter();
-        let mut open: Vec<Unconfirmed> = items.filter_map(|item| self.missing(standing, item)).collect();
+        let mut open: Vec<Unconfirmed> = items
+            .filter_map(|item| self.missing(standing, item))
+            .collect();
         let book = self.book();
         // A check that is ticked off may still lack the reading its limit wants.
-        for check in book.checks.iter().filter(|check| standing.checks.contains(&check.id)) {
-            let limit = check.limit.as_ref().filter(|limit| !standing.readings.contains(&limit.id));
+        for check in book
+            .checks
+            .iter()
+            .filter(|check| standing.checks.contains(&check.id))
+        {
+            let limit = check
+                .limit
+                .as_ref()
+                .filter(|limit| !standing.readings.contains(&limit.id));
             open.extend(limit.map(|limit| Unconfirmed {
                 item: Item::Reading(limit.id.clone()),
                 missing: "no reading".to_owned(),
@@ -156,8 +189,13 @@ impl Graph {
         let missing = |missing: &str| Some(missing.to_owned());
         let (item, missing) = match item {
             Item::Fasteners(id, _) => {
-                let joint = book.joint(&id).filter(|joint| standing.in_place(&joint.of))?;
-                let open = joint.holes.iter().filter(|hole| standing.is_open(joint, hole));
+                let joint = book
+                    .joint(&id)
+                    .filter(|joint| standing.in_place(&joint.of))?;
+                let open = joint
+                    .holes
+                    .iter()
+                    .filter(|hole| standing.is_open(joint, hole));
                 let holes: Vec<HoleName> = open.map(|hole| hole.name.clone()).collect();
                 let says = (!holes.is_empty()).then(|| stages_missing(standing, joint, &holes));
                 (Item::Fasteners(id, holes), says)
@@ -165,8 +203,13 @@ impl Graph {
             Item::Seal(ref id, seal) => {
                 let entry = &book.joint(id)?.seals[seal];
                 let put = standing.seals.get(id)?.get(seal).copied().unwrap_or(0);
-                let new = if entry.new.known() == Some(&true) { "new, " } else { "" };
-                let says = (put < entry.count).then(|| format!("{new}{put} of {} put in", entry.count));
+                let new = if entry.new.known() == Some(&true) {
+                    "new, "
+                } else {
+                    ""
+                };
+                let says =
+                    (put < entry.count).then(|| format!("{new}{put} of {} put in", entry.count));
                 (item, says)
             }
             Item::End(ref id, end) => {
@@ -180,7 +223,8 @@ impl Graph {
             }
             Item::Check(ref id) => {
                 let limit = book.check(id)?.limit.as_ref();
-                let done = standing.checks.contains(id) || limit.is_some_and(|limit| standing.readings.contains(&limit.id));
+                let done = standing.checks.contains(id)
+                    || limit.is_some_and(|limit| standing.readings.contains(&limit.id));
                 (item, if done { None } else { missing("not done") })
             }
             Item::Reading(ref id) => {
@@ -213,7 +257,11 @@ fn stages_missing(standing: &Standing, joint: &book::Joint, holes: &[HoleName]) 
         standing.opened.get(&name).copied().unwrap_or(0)
     };
     let least = holes.iter().map(reached).min().unwrap_or(0);
-    let wanted = holes.iter().map(|hole| Standing::stages(joint, hole)).max().unwrap_or(1);
+    let wanted = holes
+        .iter()
+        .map(|hole| Standing::stages(joint, hole))
+        .max()
+        .unwrap_or(1);
     if wanted == 1 {
         return "not done up".to_owned();
     }
@@ -236,7 +284,10 @@ impl Graph {
 
     /// What a reader calls a joint.
     pub(crate) fn joint_name(&self, joint: &JointId) -> String {
-        let label = self.book().joint(joint).and_then(|joint| joint.label.clone());
+        let label = self
+            .book()
+            .joint(joint)
+            .and_then(|joint| joint.label.clone());
         label.unwrap_or_else(|| joint.to_string())
     }
 
@@ -253,17 +304,39 @@ impl Graph {
                 let what = entry.map_or("seal", |entry| &entry.what);
                 match entry.map_or(1, |entry| entry.count) {
                     1 => format!("{what}, {}", self.joint_name(joint)),
-                    count => format!("{count} {}, {}", job::plural(what, count), self.joint_name(joint)),
+                    count => format!(
+                        "{count} {}, {}",
+                        job::plural(what, count),
+                        self.joint_name(joint)
+                    ),
                 }
             }
             Item::End(line, end) => {
-                let port = book.line(line).map(|line| line.ends[*end].port.id.to_string());
-                format!("{}, end on {}", self.line_name(line), port.unwrap_or_default())
+                let port = book
+                    .line(line)
+                    .map(|line| line.ends[*end].port.id.to_string());
+                format!(
+                    "{}, end on {}",
+                    self.line_name(line),
+                    port.unwrap_or_default()
+                )
             }
-            Item::Temporary(id) => or(book.temporary(id).and_then(|item| item.label.clone()), id.as_str()),
-            Item::Check(id) => or(book.check(id).and_then(|check| check.label.clone()), id.as_str()),
-            Item::Reading(id) => or(book.limit(id).and_then(|limit| limit.label.clone()), id.as_str()),
-            Item::Fluid(id) => or(book.circuit(id).and_then(|circuit| circuit.label.clone()), id.as_str()),
+            Item::Temporary(id) => or(
+                book.temporary(id).and_then(|item| item.label.clone()),
+                id.as_str(),
+            ),
+            Item::Check(id) => or(
+                book.check(id).and_then(|check| check.label.clone()),
+                id.as_str(),
+            ),
+            Item::Reading(id) => or(
+                book.limit(id).and_then(|limit| limit.label.clone()),
+                id.as_str(),
+            ),
+            Item::Fluid(id) => or(
+                book.circuit(id).and_then(|circuit| circuit.label.clone()),
+                id.as_str(),
+            ),
         }
     }
 
@@ -272,7 +345,11 @@ impl Graph {
         let Some(joint) = self.book().joint(joint) else {
             return name;
         };
-        let every = joint.holes.iter().filter(|hole| fastens(&hole.holds)).count();
+        let every = joint
+            .holes
+            .iter()
+            .filter(|hole| fastens(&hole.holds))
+            .count();
         let mut kinds: Vec<&Holds> = Vec::new();
         for hole in holes.iter().filter_map(|hole| joint.hole(hole)) {
             if !kinds.contains(&&hole.holds) {

@@ -48,8 +48,16 @@ pub fn last_chance(graph: &Graph, standing: &Standing, part: &PartId) -> Vec<Las
             item: open,
         });
     }
-    let minutes = |row: &LastChance| row.comeback.as_ref().map_or(f64::INFINITY, |cost| cost.takes.likely.in_seconds());
-    rows.sort_by(|one, other| minutes(other).total_cmp(&minutes(one)).then_with(|| one.item.cmp(&other.item)));
+    let minutes = |row: &LastChance| {
+        row.comeback
+            .as_ref()
+            .map_or(f64::INFINITY, |cost| cost.takes.likely.in_seconds())
+    };
+    rows.sort_by(|one, other| {
+        minutes(other)
+            .total_cmp(&minutes(one))
+            .then_with(|| one.item.cmp(&other.item))
+    });
     rows
 }
 
@@ -62,7 +70,9 @@ pub fn next_parts(graph: &Graph, standing: &Standing) -> Vec<PartId> {
         let id = &graph.part(unit.part).id;
         // A part that is off and has this one in its way must go on first.
         let waits = graph.book().parts.iter().any(|under| {
-            let Some(under_at) = graph.at(&under.id) else { return false };
+            let Some(under_at) = graph.at(&under.id) else {
+                return false;
+            };
             off(&under.id) && under.id != *id && graph.blockers(under_at).all.contains(&unit.part)
         });
         if !waits {

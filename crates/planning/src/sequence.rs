@@ -24,11 +24,16 @@ use crate::{Budget, Stop};
 
 mod apart;
 mod draft;
+mod reversed;
 mod together;
 mod travel;
 
 use draft::Draft;
+pub use reversed::{Question, Reversed, reversed};
 pub use travel::{TOOL_CHANGE, WALK};
+
+/// Rounds of pricing for the bound where the search had no time for it.
+const PRICINGS: u64 = 20;
 
 /// What the order is wanted for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -144,11 +149,12 @@ pub fn sequence(
             }
         };
         let solution = order::search(problem, &share, stop, &mut hear);
-        legs[leg] = (
-            draft.in_order(&solution.order),
-            solution.value,
-            solution.bound,
-        );
+        let bound = match solution.bound {
+            // A short budget ends before the search has priced anything.
+            0 if !stop.raised() => order::lower_bound(problem, solution.value, PRICINGS, stop),
+            bound => bound,
+        };
+        legs[leg] = (draft.in_order(&solution.order), solution.value, bound);
     }
     plan = assembled(&plan, legs.into_iter());
     Ok(plan)

@@ -49,7 +49,9 @@ impl Spend {
         };
         let (low, high) = (scaled(&price.low), scaled(&price.high));
         for sum in &mut self.money {
-            if let (Some(low), Some(high)) = (sum.low.checked_add(&low), sum.high.checked_add(&high)) {
+            if let (Some(low), Some(high)) =
+                (sum.low.checked_add(&low), sum.high.checked_add(&high))
+            {
                 *sum = Price { low, high };
                 return;
             }
@@ -80,7 +82,10 @@ impl Graph {
                 spend.add(self.line_name(&line.id), line.price.known(), 1);
             }
         }
-        for circuit in circuits.into_iter().map(|circuit| &self.book().circuits[circuit]) {
+        for circuit in circuits
+            .into_iter()
+            .map(|circuit| &self.book().circuits[circuit])
+        {
             if dry.contains(&circuit.id) {
                 continue;
             }
@@ -103,12 +108,20 @@ impl Graph {
     fn spend_joint(&self, joint: usize, spend: &mut Spend) {
         let joint = &self.book().joints[joint];
         let name = self.joint_name(&joint.id);
-        let once = joint.holes.iter().filter(|hole| hole.one_use.known() == Some(&true)).count();
+        let once = joint
+            .holes
+            .iter()
+            .filter(|hole| hole.one_use.known() == Some(&true))
+            .count();
         if once > 0 {
             let word = if once == 1 { "fastener" } else { "fasteners" };
             spend.add(format!("{once} {word}, {name}"), None, 1);
         }
-        for seal in joint.seals.iter().filter(|seal| seal.new.known() == Some(&true)) {
+        for seal in joint
+            .seals
+            .iter()
+            .filter(|seal| seal.new.known() == Some(&true))
+        {
             let what = match seal.count {
                 1 => seal.what.clone(),
                 count => format!("{count} {}", job::plural(&seal.what, count)),
@@ -116,7 +129,11 @@ impl Graph {
             spend.add(format!("{what}, {name}"), seal.price.known(), seal.count);
         }
         spend.cures = match (spend.cures, cures(joint)) {
-            (Some(one), Some(other)) => Some(if one.in_seconds() >= other.in_seconds() { one } else { other }),
+            (Some(one), Some(other)) => Some(if one.in_seconds() >= other.in_seconds() {
+                one
+            } else {
+                other
+            }),
             (one, other) => one.or(other),
         };
     }

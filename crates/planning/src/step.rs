@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use book::{Fact, Head, HeadShape, Holds, Joint, PortRef, Ref, ToolId, ZoneId};
+use book::{Fact, Head, HeadShape, Holds, Joint, PartId, PortRef, Ref, ToolId, ZoneId};
 use job::plan::{Leg, Step, StepAct, StepName, Takes};
 use quantity::{Duration, Quantity, show, unit};
 
@@ -92,10 +92,14 @@ impl Graph {
             Leg::Together => self.minutes_on(lift.part),
         };
         let mut unit = UnitSteps::default();
+        let inside: BTreeSet<At> = lift.with.iter().copied().chain([lift.part]).collect();
         let shares = self.shares(lift.part);
         for &joint in &node.joints {
             let book = &self.book().joints[joint];
+            let here = |part: &PartId| self.at(part).is_some_and(|at| inside.contains(&at));
             let wanted = match leg {
+                // A member that left before took its fasteners and ends along.
+                _ if !here(&book.of) && !here(&book.to.id) => false,
                 Leg::Apart => !open(standing, book),
                 // What was moved aside kept the joints nobody opened.
                 Leg::Together => !aside || half_open(standing, book),
@@ -108,7 +112,10 @@ impl Graph {
             unit.joints.push((joint, steps.add(step)));
         }
         let every = leg == Leg::Together && !aside;
-        for (port, count) in self.ports(lift.part, every, leg, standing) {
+        let ports = self.ports(lift.part, every, leg, standing).into_iter();
+        for (port, count) in
+            ports.filter(|(port, _)| self.at(&port.part).is_some_and(|at| inside.contains(&at)))
+        {
             let mut step = self.port_step(part_act, &port, leg);
             step.takes = share(whole, count, shares);
             unit.ends.push((port, steps.add(step)));

@@ -66,7 +66,12 @@ enum Coupling {
 #[must_use]
 pub fn turn(graph: &Graph, standing: &Standing) -> Vec<Turning> {
     let asked = Turns { graph, standing };
-    graph.book().shafts.iter().map(|shaft| asked.shaft(shaft)).collect()
+    graph
+        .book()
+        .shafts
+        .iter()
+        .map(|shaft| asked.shaft(shaft))
+        .collect()
 }
 
 struct Turns<'a> {
@@ -90,10 +95,19 @@ impl Turns<'_> {
             self.pinned(other, &mut turning);
             self.drive_known(other, &mut turning);
         }
-        for other in self.graph.book().shafts.iter().filter(|other| other.kind == ShaftKind::Cam) {
+        for other in self
+            .graph
+            .book()
+            .shafts
+            .iter()
+            .filter(|other| other.kind == ShaftKind::Cam)
+        {
             self.valves(shaft, other, &coupled, &mut turning);
         }
-        let root = coupled.iter().find(|other| other.kind == ShaftKind::Crank).copied();
+        let root = coupled
+            .iter()
+            .find(|other| other.kind == ShaftKind::Crank)
+            .copied();
         self.sense(shaft, root, coupled.len() > 1, &mut turning);
         if turning.may && turning.why.is_empty() {
             turning.why.push(self.safe(shaft, coupled.len() > 1));
@@ -112,8 +126,12 @@ impl Turns<'_> {
         loop {
             let before = ids.len();
             for one in all {
-                let Some(driver) = &one.driven_by else { continue };
-                if self.coupling(one) != Coupling::Off && (ids.contains(&one.id) || ids.contains(&driver.id)) {
+                let Some(driver) = &one.driven_by else {
+                    continue;
+                };
+                if self.coupling(one) != Coupling::Off
+                    && (ids.contains(&one.id) || ids.contains(&driver.id))
+                {
                     ids.insert(one.id.clone());
                     ids.insert(driver.id.clone());
                 }
@@ -137,11 +155,18 @@ impl Turns<'_> {
                 Some(book::Drive::Belt | book::Drive::Chain) | None => Coupling::Unknown,
             };
         };
-        let seat_off = shaft.sits_in.as_ref().is_some_and(|seat| self.standing.off.contains(&seat.id));
+        let seat_off = shaft
+            .sits_in
+            .as_ref()
+            .is_some_and(|seat| self.standing.off.contains(&seat.id));
         if self.standing.off.contains(&part.id) || seat_off {
             return Coupling::Off;
         }
-        let loose = self.graph.book().joints_of(&part.id).any(|joint| half_open(self.standing, joint));
+        let loose = self
+            .graph
+            .book()
+            .joints_of(&part.id)
+            .any(|joint| half_open(self.standing, joint));
         if self.standing.aside.contains(&part.id) || loose {
             return Coupling::Unknown;
         }
@@ -153,7 +178,11 @@ impl Turns<'_> {
             && self.standing.temporaries_in.contains(&pin.id)
         {
             turning.may = false;
-            turning.why.push(format!("{} holds {}", self.pin_name(&pin.id), self.name(shaft)));
+            turning.why.push(format!(
+                "{} holds {}",
+                self.pin_name(&pin.id),
+                self.name(shaft)
+            ));
         }
     }
 
@@ -168,7 +197,10 @@ impl Turns<'_> {
                 self.graph.part_name(&part.id)
             )),
             None => {
-                turning.why.push(format!("the book does not say which part drives {}", self.name(shaft)));
+                turning.why.push(format!(
+                    "the book does not say which part drives {}",
+                    self.name(shaft)
+                ));
                 turning.unknown.push(Unknown::Drive(shaft.id.clone()));
             }
         }
@@ -177,7 +209,12 @@ impl Turns<'_> {
     /// Whether turning `shaft` could bring a valve of `cam` and a piston together.
     fn valves(&self, shaft: &Shaft, cam: &Shaft, coupled: &[&Shaft], turning: &mut Turning) {
         let with = |other: &Shaft| coupled.iter().any(|one| one.id == other.id);
-        let crank = self.graph.book().shafts.iter().find(|other| other.kind == ShaftKind::Crank);
+        let crank = self
+            .graph
+            .book()
+            .shafts
+            .iter()
+            .find(|other| other.kind == ShaftKind::Crank);
         // In step with the crank, its valves keep clear of the pistons.
         let in_step = with(cam) && crank.is_none_or(with);
         let moves = with(cam) || crank.is_some_and(with);
@@ -186,7 +223,10 @@ impl Turns<'_> {
         }
         let Some(seat) = &cam.sits_in else {
             turning.may = false;
-            turning.why.push(format!("the book does not say what {} sits in", self.name(cam)));
+            turning.why.push(format!(
+                "the book does not say what {} sits in",
+                self.name(cam)
+            ));
             turning.unknown.push(Unknown::Seat(cam.id.clone()));
             return;
         };
@@ -196,7 +236,9 @@ impl Turns<'_> {
         let cam_alone = shaft.id == cam.id || (with(cam) && !crank.is_some_and(with));
         let parked = crank.is_some_and(|crank| self.standing.parked.contains(&crank.id));
         if cam_alone && parked && cam.parked.known().is_some() {
-            turning.why.push("the crank is parked, so no piston is near its valves".to_owned());
+            turning
+                .why
+                .push("the crank is parked, so no piston is near its valves".to_owned());
             return;
         }
         turning.may = false;
@@ -213,7 +255,9 @@ impl Turns<'_> {
             turning.unknown.push(Unknown::Interference(cam.id.clone()));
         }
         if cam_alone {
-            turning.unknown.push(Unknown::Parked(cam.id.clone(), cam.parked.known().copied()));
+            turning
+                .unknown
+                .push(Unknown::Parked(cam.id.clone(), cam.parked.known().copied()));
         }
     }
 
@@ -225,7 +269,10 @@ impl Turns<'_> {
         turning.way = turned.sense.known().copied();
         if linked && turning.way.is_none() {
             turning.may = false;
-            turning.why.push(format!("which way {} may be turned is not known", self.name(turned)));
+            turning.why.push(format!(
+                "which way {} may be turned is not known",
+                self.name(turned)
+            ));
             turning.unknown.push(Unknown::Sense(turned.id.clone()));
         }
     }
@@ -249,7 +296,8 @@ impl Turns<'_> {
 
     fn pin_name(&self, pin: &book::TemporaryId) -> String {
         let item = self.graph.book().temporary(pin);
-        item.and_then(|item| item.label.clone()).unwrap_or_else(|| pin.to_string())
+        item.and_then(|item| item.label.clone())
+            .unwrap_or_else(|| pin.to_string())
     }
 }
 

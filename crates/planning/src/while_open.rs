@@ -38,7 +38,11 @@ impl Open {
 ///
 /// # Errors
 /// [`AccessFault`] when a target is none. A target nothing gets at leaves nothing open.
-pub fn while_open(graph: &Graph, standing: &Standing, targets: &[Ref]) -> Result<Vec<Open>, AccessFault> {
+pub fn while_open(
+    graph: &Graph,
+    standing: &Standing,
+    targets: &[Ref],
+) -> Result<Vec<Open>, AccessFault> {
     let mut clear = crate::graph::Clear::default();
     for target in targets {
         clear = clear.and(&graph.access(target)?);
@@ -56,28 +60,46 @@ pub fn while_open(graph: &Graph, standing: &Standing, targets: &[Ref]) -> Result
     let mut costs = Costs::default();
     let mut rows = Vec::new();
     let named = |part: &PartId| targets.contains(&Ref::Part(part.clone()));
-    for at in (0..graph.nodes.len()).filter(|&at| !graph.nodes[at].fixed && !named(&graph.part(at).id)) {
+    for at in
+        (0..graph.nodes.len()).filter(|&at| !graph.nodes[at].fixed && !named(&graph.part(at).id))
+    {
         let off = open.off.contains(&graph.part(at).id);
         if !off && !then.is_clear(&graph.blockers(at)) {
             continue;
         }
-        let now = if off { no_time() } else { own_time(graph, at) };
         let part = graph.part(at);
+        let wears = part.wearing.known() == Some(&true);
+        // What is off anyway is worth a word only when it is best renewed meanwhile.
+        if off && !wears {
+            continue;
+        }
+        let now = if off { no_time() } else { own_time(graph, at) };
         let later = later_part(graph, &mut from_whole, &whole, at);
         rows.extend(later.map(|later| Open {
             item: Item::Part(part.id.clone()),
-            wears: part.wearing.known() == Some(&true),
+            wears,
             off,
             now,
             later,
         }));
     }
-    for check in graph.book().checks.iter().filter(|check| !standing.checks.contains(&check.id)) {
+    for check in graph
+        .book()
+        .checks
+        .iter()
+        .filter(|check| !standing.checks.contains(&check.id))
+    {
         let item = Item::Check(check.id.clone());
         if then.is_clear(&graph.to_check(check)) {
             let later = costs.of(graph, &mut from_whole, &whole, &item);
             let now = graph.item_work(&item).unwrap_or_else(no_time);
-            rows.extend(later.map(|later| Open { item, wears: false, off: false, now, later }));
+            rows.extend(later.map(|later| Open {
+                item,
+                wears: false,
+                off: false,
+                now,
+                later,
+            }));
         }
     }
     // Less than a minute saved is nothing to speak of.
@@ -98,7 +120,12 @@ fn own_time(graph: &Graph, at: At) -> Takes {
 }
 
 /// What taking a part off and on again costs from the finished engine.
-fn later_part(graph: &Graph, clearing: &mut Clearing<'_>, whole: &Standing, at: At) -> Option<Comeback> {
+fn later_part(
+    graph: &Graph,
+    clearing: &mut Clearing<'_>,
+    whole: &Standing,
+    at: At,
+) -> Option<Comeback> {
     let found = clearing.cheapest(&crate::graph::Clear::part(at));
     let mut later = crate::comeback::there(graph, whole, &found)?;
     later.item = Item::Part(graph.part(at).id.clone());

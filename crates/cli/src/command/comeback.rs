@@ -15,7 +15,9 @@ pub struct LastChance {
 impl LastChance {
     /// Asks for the list.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("last-chance", |folder| app::comeback::last_chance(folder, self.part.as_deref()))
+        context.with_job("last-chance", |folder| {
+            app::comeback::last_chance(folder, self.part.as_deref())
+        })
     }
 }
 
@@ -34,6 +36,8 @@ pub struct Comeback {
 impl Comeback {
     /// Asks for the ranking.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("comeback", |folder| app::comeback::comeback(folder, self.rates, self.first))
+        context.with_job("comeback", |folder| {
+            app::comeback::comeback(folder, self.rates, self.first)
+        })
     }
 }

@@ -31,6 +31,8 @@ pub struct WhileOpen {
 impl WhileOpen {
     /// Asks for what lies open.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("while-open", |folder| app::reach::while_open(folder, &self.targets))
+        context.with_job("while-open", |folder| {
+            app::reach::while_open(folder, &self.targets)
+        })
     }
 }

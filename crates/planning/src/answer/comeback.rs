@@ -2,7 +2,7 @@
 
 use report::{Align, Cell, Finding, Report, Source, SourceKind, Table, Weight};
 
-use super::{Job, fluid, minutes, time, whose_times};
+use super::{Job, counted, fluid, minutes, time, whose_times};
 use crate::comeback::{Comeback, comeback as rank};
 
 /// Chance that one item is forgotten where each is ticked off on a list. From memory:
@@ -19,17 +19,29 @@ const TWICE: usize = 5;
 #[must_use]
 pub fn comeback(job: &Job, rates: bool) -> Report {
     let graph = &job.graph;
-    let mut report = Report::new("comeback", "What it costs to come back, from the finished engine");
+    let mut report = Report::new(
+        "comeback",
+        "What it costs to come back, from the finished engine",
+    );
     let (rows, never) = rank(graph, &job.standing);
     report.rows = table(job, &rows, rates);
-    let worst: Vec<String> = rows.iter().take(TWICE).map(|row| graph.item_name(&row.item)).collect();
+    let worst: Vec<String> = rows
+        .iter()
+        .take(TWICE)
+        .map(|row| graph.item_name(&row.item))
+        .collect();
     report.headline = Some(match worst.len() {
         0 => "The book names nothing that can be forgotten.".to_owned(),
         1 => format!("Look twice at {}.", worst[0]),
         many => format!("Look twice at these {many}: {}.", worst.join("; ")),
     });
     if let Some(first) = rows.first() {
-        report.figures.push(minutes("worst", "the worst costs", first.takes, !first.untimed.is_empty()));
+        report.figures.push(minutes(
+            "worst",
+            "the worst costs",
+            first.takes,
+            !first.untimed.is_empty(),
+        ));
         whose_times(&mut report, graph);
         report.because.push("Order: hours there and back with the thing's own work; then how much must be new or filled again.".to_owned());
     }
@@ -40,7 +52,9 @@ pub fn comeback(job: &Job, rates: bool) -> Report {
         let name = graph.item_name(item);
         let says = format!("{name}: nothing in the book gets back to it");
         let next = "look at needs-off and fixed of what covers it";
-        report.findings.push(Finding::new("no-way-back", name, says).next(next));
+        report
+            .findings
+            .push(Finding::new("no-way-back", name, says).next(next));
     }
     if rates {
         report.because.push(format!(
@@ -87,16 +101,23 @@ fn table(job: &Job, rows: &[Comeback], rates: bool) -> Table {
             Cell::Number(likely, format!("{least}{}", time(row.takes.likely))),
             Cell::from(row.spend.one_use.len()),
             Cell::List(fluids.collect()),
-            if money.is_empty() { Cell::None } else { Cell::from(money) },
+            if money.is_empty() {
+                Cell::None
+            } else {
+                Cell::from(money)
+            },
             Cell::List(row.spend.one_use.clone()),
             words(&mut row.parts.iter().map(ToString::to_string)),
-            row.spend.cures.map_or(Cell::None, |cures| Cell::Number(cures.in_minutes(), time(cures))),
+            row.spend.cures.map_or(Cell::None, |cures| {
+                Cell::Number(cures.in_minutes(), time(cures))
+            }),
             words(&mut row.checks.iter().map(ToString::to_string)),
             words(&mut row.gates.iter().map(ToString::to_string)),
             Cell::Flag(row.proved()),
         ];
         if rates {
-            let share = |rate: f64| Cell::Number(likely * rate, format!("{:.1} min", likely * rate));
+            let share =
+                |rate: f64| Cell::Number(likely * rate, format!("{:.1} min", likely * rate));
             cells.push(share(WITH_LIST));
             cells.push(share(WITHOUT_LIST));
         }
@@ -106,17 +127,27 @@ fn table(job: &Job, rows: &[Comeback], rates: bool) -> Table {
 }
 
 fn look_twice(job: &Job, row: &Comeback) -> Finding {
-    let name = job.graph.item_name(&row.item);
-    let mut says = format!("{name}: {}", time(row.takes.likely));
-    if !row.spend.one_use.is_empty() {
-        says = format!("{says}; new: {}", row.spend.one_use.join(", "));
+    let mut says = vec![time(row.takes.likely)];
+    match row.spend.one_use.len() {
+        0 => {}
+        new => says.push(format!("{} to be new", counted(new, "thing"))),
     }
-    if !row.spend.fluids.is_empty() {
-        let fluids: Vec<String> = row.spend.fluids.iter().map(|(id, volume)| fluid(&job.graph, id, *volume)).collect();
-        says = format!("{says}; fluid: {}", fluids.join(", "));
+    if !row.spend.money.is_empty() {
+        says.push(row.spend.shown());
     }
+    says.extend(
+        row.spend
+            .fluids
+            .iter()
+            .map(|(id, volume)| fluid(&job.graph, id, *volume)),
+    );
     if let Some(cures) = row.spend.cures {
-        says = format!("{says}; cures {}", time(cures));
+        says.push(format!("sealant cures {}", time(cures)));
     }
-    Finding::new("look-twice", name, says).weight(Weight::Note)
+    Finding::new(
+        "look-twice",
+        job.graph.item_name(&row.item),
+        says.join(", "),
+    )
+    .weight(Weight::Note)
 }

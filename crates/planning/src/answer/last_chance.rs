@@ -16,7 +16,13 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
     let parts = match part {
         Some(part) if graph.at(part).is_none() => {
             let says = format!("{part} is not in the book of this vehicle");
-            return refused(COMMAND, "Last chance", "not-a-part", says, "name a part of the book");
+            return refused(
+                COMMAND,
+                "Last chance",
+                "not-a-part",
+                says,
+                "name a part of the book",
+            );
         }
         Some(part) => vec![part.clone()],
         None => next_parts(graph, &job.standing),
@@ -32,7 +38,11 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
     }
     report.headline = Some(headline(job, part, parts.len(), rows.len()));
     let mut table = Table::new(&[
-        ("before", if part.is_some() { "" } else { "before" }, Align::Left),
+        (
+            "before",
+            if part.is_some() { "" } else { "before" },
+            Align::Left,
+        ),
         ("item", "not confirmed", Align::Left),
         ("missing", "it is", Align::Left),
         ("minutes", "to come back", Align::Right),
@@ -46,7 +56,10 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
             || Cell::from("no way back"),
             |back| {
                 let least = if back.untimed.is_empty() { "" } else { "≥ " };
-                Cell::Number(back.takes.likely.in_minutes(), format!("{least}{}", time(back.takes.likely)))
+                Cell::Number(
+                    back.takes.likely.in_minutes(),
+                    format!("{least}{}", time(back.takes.likely)),
+                )
             },
         );
         let list = |words: Option<Vec<String>>| Cell::List(words.unwrap_or_default());
@@ -61,11 +74,21 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
         ]);
     }
     report.rows = table;
-    if let Some(worst) = rows.iter().find(|row| row.comeback.as_ref().is_some_and(|back| !back.spend.one_use.is_empty())) {
-        let back = worst.comeback.as_ref().map(|back| back.spend.one_use.join("; ")).unwrap_or_default();
+    if let Some(worst) = rows.iter().find(|row| {
+        row.comeback
+            .as_ref()
+            .is_some_and(|back| !back.spend.one_use.is_empty())
+    }) {
+        let back = worst
+            .comeback
+            .as_ref()
+            .map(|back| back.spend.one_use.join("; "))
+            .unwrap_or_default();
         let name = graph.item_name(&worst.item.item);
         let says = format!("coming back for {name} also costs: {back}");
-        report.findings.push(Finding::new("one-use", name, says).weight(Weight::Note));
+        report
+            .findings
+            .push(Finding::new("one-use", name, says).weight(Weight::Note));
     }
     if !rows.is_empty() {
         report.because.push("Listed is what costs nothing to get at now and something afterwards, and what no entry confirms.".to_owned());
@@ -77,11 +100,22 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
 fn headline(job: &Job, part: Option<&PartId>, parts: usize, rows: usize) -> String {
     match (part, parts, rows) {
         (None, 0, _) => "No part is off, so nothing is about to be covered.".to_owned(),
-        (Some(part), _, 0) if job.standing.in_place(part) => format!("{} is on already.", job.graph.part_name(part)),
+        (Some(part), _, 0) if job.standing.in_place(part) => {
+            format!("{} is on already.", job.graph.part_name(part))
+        }
         (Some(_), _, 0) => "Everything it covers is confirmed.".to_owned(),
-        (None, _, 0) => format!("Nothing unconfirmed is covered by {}.", counted(parts, "next part")),
+        (None, _, 0) => format!(
+            "Nothing unconfirmed is covered by {}.",
+            counted(parts, "next part")
+        ),
         (Some(_), _, 1) => "One thing it covers is not confirmed.".to_owned(),
-        (Some(_), _, many) => format!("{many} things it covers are not confirmed, the dearest first."),
-        (None, _, many) => format!("{} not confirmed, over {}.", counted(many, "thing"), counted(parts, "next part")),
+        (Some(_), _, many) => {
+            format!("{many} things it covers are not confirmed, the dearest first.")
+        }
+        (None, _, many) => format!(
+            "{} not confirmed, over {}.",
+            counted(many, "thing"),
+            counted(parts, "next part")
+        ),
     }
 }

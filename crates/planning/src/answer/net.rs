@@ -16,7 +16,11 @@ pub(super) fn picture(graph: &Graph, lifts: &[Lift]) -> Picture {
         ..Net::default()
     };
     for lift in lifts {
-        let over: Vec<At> = in_the_way(graph, lift).into_iter().map(|(at, _)| at).filter(|at| layer.contains_key(at)).collect();
+        let over: Vec<At> = in_the_way(graph, lift)
+            .into_iter()
+            .map(|(at, _)| at)
+            .filter(|at| layer.contains_key(at))
+            .collect();
         let column = over.iter().map(|at| layer[at] + 1).max().unwrap_or(0);
         for &at in lift.with.iter().chain([&lift.part]) {
             layer.insert(at, column);
@@ -51,12 +55,16 @@ pub(super) fn picture(graph: &Graph, lifts: &[Lift]) -> Picture {
         last.in_hand = true;
     }
     let layers = layer.values().max().map_or(0, |most| most + 1);
-    net.columns = (1..=layers).map(|number| format!("layer {number}")).collect();
+    net.columns = (1..=layers)
+        .map(|number| format!("layer {number}"))
+        .collect();
     Picture::Net(net)
 }
 
 /// The part that stands on the drawing for one that comes off with it.
 fn carrier(graph: &Graph, lifts: &[Lift], at: At) -> String {
-    let lift = lifts.iter().find(|lift| lift.part == at || lift.with.contains(&at));
+    let lift = lifts
+        .iter()
+        .find(|lift| lift.part == at || lift.with.contains(&at));
     graph.part(lift.map_or(at, |lift| lift.part)).id.to_string()
 }

@@ -2,34 +2,70 @@
 
 use book::{Medium, Ref, Shop};
 use job::plan::{Basis, Leg, Plan, Step, StepAct, Takes};
-use report::{Align, Ask, Cell, Figure, Finding, Report, Table, Weight};
+use report::{Align, Ask, Cell, Figure, Finding, Report, Table};
 
-use super::{Job, ask_variants, caution_parts, counted, exactly, minutes, refused, target_name, time, whose_times};
+use super::{
+    Job, ask_variants, caution_parts, counted, exactly, minutes, refused, target_name, time,
+    whose_times,
+};
 use crate::graph::Graph;
 use crate::removal::{both, no_time};
-use crate::sequence::{Legs, SequenceFault, TOOL_CHANGE, WALK};
+use crate::sequence::{Legs, Reversed, SequenceFault, TOOL_CHANGE, WALK};
 
 const COMMAND: &str = "sequence";
 
 /// The answer for a plan that was found, or the reason why there is none.
 #[must_use]
-pub fn sequence(job: &Job, legs: Legs, shop: Option<&Shop>, found: &Result<Plan, SequenceFault>) -> Report {
+pub fn sequence(
+    job: &Job,
+    legs: Legs,
+    shop: Option<&Shop>,
+    found: &Result<Plan, SequenceFault>,
+) -> Report {
     let title = match legs {
         Legs::Apart => "The way off",
         Legs::Together => "The way back",
         Legs::Both => "The way off and the way back",
     };
     match found {
-        Ok(plan) => answer(&job.graph, title, shop, plan),
+        Ok(plan) => answer(job, title, shop, plan),
         Err(fault) => no_order(title, fault),
     }
 }
 
+/// The answer for a job without a book.
+#[must_use]
+pub fn reversed(job: &Job, found: &Reversed) -> Report {
+    let mut report = answer(job, "The way back, without a book", None, &found.plan);
+    if let Some(question) = &found.question {
+        let saves =
+            time(quantity::Duration::seconds(question.saves_seconds as f64).unwrap_or_default());
+        report.asks.push(Ask::new(
+            format!("did {} have to come off before {}? yes or no", question.first, question.then),
+            format!("if not, {} can go on before {}, which saves {saves}", question.first, question.then),
+            format!(
+                "yes: write `needs-off {}` at {} in the book that write-back prints; no: exchange the two",
+                question.first, question.then
+            ),
+        ));
+    }
+    report
+}
+
 fn no_order(title: &str, fault: &SequenceFault) -> Report {
     let (code, next) = match fault {
-        SequenceFault::Access(_) => ("not-a-target", "name a part, joint, hole, port, line or check of the book"),
-        SequenceFault::Held(_) => ("held-up", "look at needs-off, needs-off-any, joints and fixed of these parts in the book"),
-        SequenceFault::Circle(..) => ("circle", "one of these reasons must give way: change the rule or the need in the book"),
+        SequenceFault::Access(_) => (
+            "not-a-target",
+            "name a part, joint, hole, port, line or check of the book",
+        ),
+        SequenceFault::Held(_) => (
+            "held-up",
+            "look at needs-off, needs-off-any, joints and fixed of these parts in the book",
+        ),
+        SequenceFault::Circle(..) => (
+            "circle",
+            "one of these reasons must give way: change the rule or the need in the book",
+        ),
         SequenceFault::Search(_) => ("search-failed", "ask for fewer parts at once"),
     };
     let mut report = refused(COMMAND, title, code, fault.to_string(), next);
@@ -39,7 +75,11 @@ fn no_order(title: &str, fault: &SequenceFault) -> Report {
         let mut lines: Vec<String> = Vec::new();
         for (number, wait) in waits.iter().enumerate() {
             let then = waits.get(number + 1).map_or(last, |next| &next.first);
-            lines.push(format!("{then} waits for {}: {}", wait.first, wait.because.words()));
+            lines.push(format!(
+                "{then} waits for {}: {}",
+                wait.first,
+                wait.because.words()
+            ));
         }
         finding.says = "these wait for each other, round in a circle".to_owned();
         finding.detail = lines;
@@ -47,32 +87,47 @@ fn no_order(title: &str, fault: &SequenceFault) -> Report {
     report
 }
 
-fn answer(graph: &Graph, title: &str, shop: Option<&Shop>, plan: &Plan) -> Report {
+fn answer(job: &Job, title: &str, shop: Option<&Shop>, plan: &Plan) -> Report {
+    let graph = &job.graph;
     let mut report = Report::new(COMMAND, title);
-    let work = plan.steps.iter().filter_map(|step| step.takes).fold(no_time(), both);
+    let work = plan
+        .steps
+        .iter()
+        .filter_map(|step| step.takes)
+        .fold(no_time(), both);
     report.headline = Some(headline(plan, work));
-    report.figures.push(Figure::count("steps", "steps", plan.steps.len()));
+    report
+        .figures
+        .push(Figure::count("steps", "steps", plan.steps.len()));
     report.figures.push(minutes("work", "work", work, false));
-    report.figures.push(minutes("between", "walking and tools", exactly(plan.between), false));
-    report.figures.push(minutes("bound", "no order needs less than", exactly(plan.bound), false));
+    report.figures.push(minutes(
+        "between",
+        "walking and tools",
+        exactly(plan.between),
+        false,
+    ));
+    report.figures.push(minutes(
+        "bound",
+        "no order needs less than",
+        exactly(plan.bound),
+        false,
+    ));
     report.rows = rows(graph, plan);
-    for taken in &plan.ways {
-        let group = graph.book().part(&taken.part).and_then(|part| part.needs_off_any.get(taken.group));
-        if let Some(way) = group.and_then(|group| group.ways.get(taken.way)) {
-            let names: Vec<&str> = way.parts.iter().map(|part| part.id.as_str()).collect();
-            let says = format!("{} is freed by {}", taken.part, names.join(" + "));
-            let finding = Finding::new("way-taken", taken.part.to_string(), says);
-            report.findings.push(finding.next("matchmark reach says what another way costs").weight(Weight::Note));
-        }
-    }
+    checks_left_out(&mut report, job, plan);
     because(&mut report, graph, shop, plan);
-    let parts = plan.steps.iter().filter_map(|step| match &step.name.target {
-        Ref::Part(part) => Some(part.clone()),
-        _ => None,
-    });
+    let parts = plan
+        .steps
+        .iter()
+        .filter_map(|step| match &step.name.target {
+            Ref::Part(part) => Some(part.clone()),
+            _ => None,
+        });
     let parts = parts.collect();
     ask_variants(&mut report, graph, &parts);
-    let drained = plan.steps.iter().filter(|step| step.name.act == StepAct::Drain);
+    let drained = plan
+        .steps
+        .iter()
+        .filter(|step| step.name.act == StepAct::Drain);
     let media = drained.filter_map(|step| match &step.name.target {
         Ref::Circuit(circuit) => Some(&graph.book().circuit(circuit)?.medium),
         _ => None,
@@ -104,6 +159,46 @@ fn headline(plan: &Plan, work: Takes) -> String {
     )
 }
 
+/// Checks that are due before a part of this plan goes on and cannot be done in it.
+fn checks_left_out(report: &mut Report, job: &Job, plan: &Plan) {
+    let goes_on = |target: &Ref| {
+        plan.steps
+            .iter()
+            .any(|step| step.name.act == StepAct::On && step.name.target == *target)
+    };
+    let open = job
+        .graph
+        .book()
+        .checks
+        .iter()
+        .filter(|check| !job.standing.checks.contains(&check.id));
+    for check in open {
+        let planned = plan
+            .steps
+            .iter()
+            .any(|step| step.name.target == Ref::Check(check.id.clone()));
+        let due = check
+            .before
+            .iter()
+            .map(|mention| &mention.id)
+            .find(|target| goes_on(target));
+        let stays = check
+            .after_off
+            .iter()
+            .map(|mention| &mention.id)
+            .find(|target| !goes_on(target));
+        if let (false, Some(due), Some(stays)) = (planned, due, stays) {
+            let says = format!(
+                "{} is asked for before {due} goes on, and {stays} stays on, so it cannot be done",
+                check.id
+            );
+            report
+                .findings
+                .push(Finding::new("check-left-out", check.id.to_string(), says));
+        }
+    }
+}
+
 fn because(report: &mut Report, graph: &Graph, shop: Option<&Shop>, plan: &Plan) {
     if plan.basis == Basis::RecordReversed {
         report.because.push(
@@ -113,6 +208,31 @@ fn because(report: &mut Report, graph: &Graph, shop: Option<&Shop>, plan: &Plan)
         return;
     }
     whose_times(report, graph);
+    let ways: Vec<String> = plan
+        .ways
+        .iter()
+        .filter_map(|taken| {
+            let group = graph
+                .book()
+                .part(&taken.part)?
+                .needs_off_any
+                .get(taken.group)?;
+            let names: Vec<&str> = group
+                .ways
+                .get(taken.way)?
+                .parts
+                .iter()
+                .map(|part| part.id.as_str())
+                .collect();
+            Some(format!("{} by {}", taken.part, names.join(" + ")))
+        })
+        .collect();
+    if !ways.is_empty() {
+        report.because.push(format!(
+            "Ways taken: {}; matchmark reach says what others cost.",
+            ways.join("; ")
+        ));
+    }
     if shop.is_none_or(|shop| shop.walks.is_empty() || shop.tool_change.known().is_none()) {
         report.because.push(format!(
             "Where the shop file has no time, a walk counts {WALK} s and a change of tools {TOOL_CHANGE} s; that only ranks orders."
@@ -122,7 +242,13 @@ fn because(report: &mut Report, graph: &Graph, shop: Option<&Shop>, plan: &Plan)
 
 /// Steps without a time are named once, not one by one.
 fn missing_times(report: &mut Report, plan: &Plan) {
-    let lacks = |step: &&Step| step.takes.is_none() && matches!(step.name.act, StepAct::Off | StepAct::On | StepAct::Undo | StepAct::DoUp);
+    let lacks = |step: &&Step| {
+        step.takes.is_none()
+            && matches!(
+                step.name.act,
+                StepAct::Off | StepAct::On | StepAct::Undo | StepAct::DoUp
+            )
+    };
     let missing = plan.steps.iter().filter(lacks).count();
     if missing > 0 {
         report.asks.push(Ask::new(
@@ -133,14 +259,27 @@ fn missing_times(report: &mut Report, plan: &Plan) {
     }
 }
 
+/// Tools, hands and hoist in a few words.
+fn with_what(step: &Step) -> String {
+    let mut words: Vec<String> = step.tools.iter().map(ToString::to_string).collect();
+    if step.hands > 1 {
+        words.push(format!("{} people", step.hands));
+    }
+    if step.hoist {
+        words.push("hoist".to_owned());
+    }
+    words.join(", ")
+}
+
 fn rows(graph: &Graph, plan: &Plan) -> Table {
     let mut table = Table::new(&[
         ("number", "", Align::Right),
         ("step", "step", Align::Left),
-        ("label", "what it is", Align::Left),
+        ("label", "", Align::Left),
         ("zone", "where", Align::Left),
         ("minutes", "time", Align::Right),
-        ("tools", "tools", Align::Left),
+        ("with_what", "with", Align::Left),
+        ("tools", "", Align::Left),
         ("hands", "", Align::Right),
         ("hoist", "", Align::Left),
         ("act", "", Align::Left),
@@ -151,16 +290,28 @@ fn rows(graph: &Graph, plan: &Plan) -> Table {
         ("leg", "", Align::Left),
     ]);
     for (number, step) in plan.steps.iter().enumerate() {
-        let takes = step.takes.map_or(Cell::None, |takes| Cell::Number(takes.likely.in_minutes(), time(takes.likely)));
-        let cures = step.cures.map_or(Cell::None, |cures| Cell::Number(cures.in_minutes(), time(cures)));
-        let waits = step.waits.iter().map(|wait| format!("{}: {}", wait.first, wait.because.words()));
+        let takes = step.takes.map_or(Cell::None, |takes| {
+            Cell::Number(takes.likely.in_minutes(), time(takes.likely))
+        });
+        let cures = step.cures.map_or(Cell::None, |cures| {
+            Cell::Number(cures.in_minutes(), time(cures))
+        });
+        let waits = step
+            .waits
+            .iter()
+            .map(|wait| format!("{}: {}", wait.first, wait.because.words()));
         let name = target_name(graph, &step.name.target);
         table.push(vec![
             Cell::from(number + 1),
             Cell::from(step.name.to_string()),
-            if name == step.name.target.to_string() { Cell::None } else { Cell::from(name) },
+            if name == step.name.target.to_string() {
+                Cell::None
+            } else {
+                Cell::from(name)
+            },
             Cell::from(step.zone.as_ref().map(ToString::to_string)),
             takes,
+            Cell::from(with_what(step)),
             Cell::List(step.tools.iter().map(ToString::to_string).collect()),
             Cell::Number(f64::from(step.hands), step.hands.to_string()),
             Cell::Flag(step.hoist),

@@ -19,22 +19,33 @@ pub fn turn(job: &Job) -> Report {
     let mut table = Table::new(&[
         ("shaft", "shaft", Align::Left),
         ("may_turn", "may turn", Align::Left),
-        ("way", "which way", Align::Left),
-        ("how_far", "how far", Align::Left),
+        ("how", "how", Align::Left),
         ("why", "why", Align::Left),
+        ("way", "", Align::Left),
+        ("how_far", "", Align::Left),
         ("by", "", Align::Left),
     ]);
     for shaft in &shafts {
-        let way = shaft.by.as_ref().map_or_else(
-            || sense(shaft).to_owned(),
-            |by| format!("{} by {}", sense(shaft), name(by)),
-        );
+        let by = shaft
+            .by
+            .as_ref()
+            .map_or_else(String::new, |by| format!(" by {}", name(by)));
+        let far = if shaft.may {
+            "any number of turns"
+        } else {
+            "not at all"
+        };
+        let way = shaft.may.then(|| format!("{}{by}", sense(shaft)));
+        let how = way
+            .as_ref()
+            .map_or_else(|| far.to_owned(), |way| format!("{way}, {far}"));
         table.push(vec![
             Cell::from(name(&shaft.shaft)),
             Cell::Flag(shaft.may),
-            if shaft.may { Cell::from(way) } else { Cell::None },
-            Cell::from(if shaft.may { "any number of turns" } else { "not at all" }),
+            Cell::from(how),
             Cell::from(shaft.why.join("; ")),
+            Cell::from(way),
+            Cell::from(far),
             Cell::from(shaft.by.as_ref().map(|by| by.to_string())),
         ]);
     }
@@ -42,12 +53,22 @@ pub fn turn(job: &Job) -> Report {
     let may = shafts.iter().filter(|shaft| shaft.may).count();
     report.headline = Some(match (shafts.len(), may) {
         (0, _) => "The book names no shaft, so nothing may be turned: unknown means no.".to_owned(),
-        (all, may) if all == may => format!("All {} may be turned, by hand and slowly.", counted(all, "shaft")),
+        (all, may) if all == may => format!(
+            "All {} may be turned, by hand and slowly.",
+            counted(all, "shaft")
+        ),
         (_, 0) => "Nothing may be turned now.".to_owned(),
-        (all, may) => format!("{may} of {} may be turned, by hand and slowly.", counted(all, "shaft")),
+        (all, may) => format!(
+            "{may} of {} may be turned, by hand and slowly.",
+            counted(all, "shaft")
+        ),
     });
     if shafts.is_empty() {
-        report.asks.push(Ask::new("crank and cams", "unknown means no", "write `shaft` nodes in the book"));
+        report.asks.push(Ask::new(
+            "crank and cams",
+            "unknown means no",
+            "write `shaft` nodes in the book",
+        ));
     }
     let unknown = shafts.iter().flat_map(|shaft| &shaft.unknown);
     for ask in unknown.map(ask) {
@@ -60,7 +81,10 @@ pub fn turn(job: &Job) -> Report {
             "turning by hand",
             "plugs out, nothing lost inside, nobody's fingers in the drive; stop where it resists and find out why, never force it",
         ));
-        if shafts.iter().any(|shaft| shaft.may && shaft.kind == ShaftKind::Cam && shaft.by.is_none()) {
+        if shafts
+            .iter()
+            .any(|shaft| shaft.may && shaft.kind == ShaftKind::Cam && shaft.by.is_none())
+        {
             report.cautions.push(Caution::new(
                 "turning a cam on its own",
                 "valves of two cams in one head can meet each other: turn one at a time, and none against resistance",
@@ -84,7 +108,9 @@ fn ask(unknown: &Unknown) -> Ask {
         Unknown::Sense(shaft) => Ask::new(
             format!("which way {shaft} may be turned"),
             "turned the wrong way a chain or belt can jump",
-            format!("write sense=clockwise or anticlockwise at shaft {shaft} in the book, seen on the drive end"),
+            format!(
+                "write sense=clockwise or anticlockwise at shaft {shaft} in the book, seen on the drive end"
+            ),
         ),
         Unknown::Drive(shaft) => Ask::new(
             format!("what drives {shaft}"),
@@ -102,7 +128,10 @@ fn ask(unknown: &Unknown) -> Ask {
             format!("write interference=#true or #false at shaft {shaft} in the book"),
         ),
         Unknown::Parked(shaft, Some(angle)) => Ask::new(
-            format!("whether the crank stands {} before top of cylinder 1", quantity::show(*angle, &quantity::unit::DEGREE)),
+            format!(
+                "whether the crank stands {} before top of cylinder 1",
+                quantity::show(*angle, &quantity::unit::DEGREE)
+            ),
             format!("there no piston is near a valve of {shaft}"),
             "matchmark turn --parked, when you have looked",
         ),

@@ -12,7 +12,10 @@ const COMMAND: &str = "while-open";
 #[must_use]
 pub fn while_open(job: &Job, targets: &[Ref]) -> Report {
     let graph = &job.graph;
-    let names: Vec<String> = targets.iter().map(|target| target_name(graph, target)).collect();
+    let names: Vec<String> = targets
+        .iter()
+        .map(|target| target_name(graph, target))
+        .collect();
     let title = format!("While {} lies open", names.join(" and "));
     let rows = match look(graph, &job.standing, targets) {
         Ok(rows) => rows,
@@ -26,7 +29,10 @@ pub fn while_open(job: &Job, targets: &[Ref]) -> Report {
     report.headline = Some(match (rows.len(), wearing) {
         (0, _) => "Nothing else lies open that would be dearer later.".to_owned(),
         (all, 0) => format!("{} would be dearer later.", counted(all, "thing")),
-        (all, wearing) => format!("{} would be dearer later, {wearing} of them wearing parts.", counted(all, "thing")),
+        (all, wearing) => format!(
+            "{} would be dearer later, {wearing} of them wearing parts.",
+            counted(all, "thing")
+        ),
     });
     let mut table = Table::new(&[
         ("item", "what", Align::Left),
@@ -39,21 +45,27 @@ pub fn while_open(job: &Job, targets: &[Ref]) -> Report {
     ]);
     for row in &rows {
         let saved = row.saved_seconds() / 60.0;
-        let number = |time_of: quantity::Duration| Cell::Number(time_of.in_minutes(), time(time_of));
+        let number =
+            |time_of: quantity::Duration| Cell::Number(time_of.in_minutes(), time(time_of));
         table.push(vec![
             Cell::from(graph.item_name(&row.item)),
             Cell::from(row.item.kind()),
             Cell::from(state(row)),
             number(row.now.likely),
             number(row.later.takes.likely),
-            Cell::Number(saved, time(quantity::Duration::minutes(saved).unwrap_or_default())),
+            Cell::Number(
+                saved,
+                time(quantity::Duration::minutes(saved).unwrap_or_default()),
+            ),
             Cell::Flag(row.wears),
         ]);
     }
     report.rows = table;
     if !rows.is_empty() {
         whose_times(&mut report, graph);
-        report.because.push("Later: from the finished engine, there and back again.".to_owned());
+        report
+            .because
+            .push("Later: from the finished engine, there and back again.".to_owned());
     }
     report
 }
@@ -62,7 +74,6 @@ fn state(row: &Open) -> &'static str {
     match (row.wears, row.off) {
         (true, true) => "off, wears",
         (true, false) => "free, wears",
-        (false, true) => "off",
-        (false, false) => "within reach",
+        (false, _) => "within reach",
     }
 }

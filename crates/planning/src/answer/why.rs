@@ -15,15 +15,32 @@ pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
     let found = named(plan, asked);
     let [place] = found[..] else {
         let (says, next) = if found.is_empty() {
-            (format!("no step of this plan is called `{asked}`"), "matchmark sequence lists the steps by name".to_owned())
+            (
+                format!("no step of this plan is called `{asked}`"),
+                "matchmark sequence lists the steps by name".to_owned(),
+            )
         } else {
-            let names: Vec<String> = found.iter().map(|&place| plan.steps[place].name.to_string()).collect();
-            (format!("{} are about `{asked}`", counted(found.len(), "step")), format!("write one of: {}", names.join(", ")))
+            let names: Vec<String> = found
+                .iter()
+                .map(|&place| plan.steps[place].name.to_string())
+                .collect();
+            (
+                format!("{} are about `{asked}`", counted(found.len(), "step")),
+                format!("write one of: {}", names.join(", ")),
+            )
         };
         return refused(COMMAND, &title, "step-unknown", says, &next);
     };
     let step = &plan.steps[place];
-    let mut report = Report::new(COMMAND, format!("Why {} stands at {} of {}", step.name, place + 1, plan.steps.len()));
+    let mut report = Report::new(
+        COMMAND,
+        format!(
+            "Why {} stands at {} of {}",
+            step.name,
+            place + 1,
+            plan.steps.len()
+        ),
+    );
     let mut table = Table::new(&[
         ("relation", "", Align::Left),
         ("step", "step", Align::Left),
@@ -43,7 +60,12 @@ pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
     };
     for wait in &step.waits {
         if let Some(first) = plan.place(&wait.first) {
-            row("after", "waits for", &plan.steps[first], wait.because.words());
+            row(
+                "after",
+                "waits for",
+                &plan.steps[first],
+                wait.because.words(),
+            );
         }
     }
     let mut followers = 0;
@@ -58,13 +80,24 @@ pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
         "{} waits for {} and {} for it; between them its place is chosen for least walking and tool changing.",
         target_name(&job.graph, &step.name.target),
         counted(step.waits.len(), "step"),
-        if followers == 1 { "1 step waits".to_owned() } else { format!("{followers} steps wait") },
+        if followers == 1 {
+            "1 step waits".to_owned()
+        } else {
+            format!("{followers} steps wait")
+        },
     ));
     if let (Some(earliest), Some(latest)) = room(plan, place) {
-        report.because.push(format!("It could stand anywhere from {} to {} with the others as they are.", earliest + 1, latest + 1));
+        report.because.push(format!(
+            "It could stand anywhere from {} to {} with the others as they are.",
+            earliest + 1,
+            latest + 1
+        ));
     }
     if let Some(cures) = step.cures {
-        report.because.push(format!("What it seals cures {} before it may carry fluid or pressure.", time(cures)));
+        report.because.push(format!(
+            "What it seals cures {} before it may carry fluid or pressure.",
+            time(cures)
+        ));
     }
     report
 }
@@ -73,11 +106,16 @@ pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
 fn named(plan: &Plan, asked: &str) -> Vec<usize> {
     let folded = |text: &str| text.to_lowercase().replace(['-', '_'], " ");
     let wanted = folded(asked.trim());
-    let whole = plan.steps.iter().position(|step| folded(&step.name.to_string()) == wanted);
+    let whole = plan
+        .steps
+        .iter()
+        .position(|step| folded(&step.name.to_string()) == wanted);
     if let Some(place) = whole {
         return vec![place];
     }
-    let about = |(place, step): (usize, &Step)| (folded(&step.name.target.to_string()) == wanted).then_some(place);
+    let about = |(place, step): (usize, &Step)| {
+        (folded(&step.name.target.to_string()) == wanted).then_some(place)
+    };
     plan.steps.iter().enumerate().filter_map(about).collect()
 }
 
@@ -87,8 +125,17 @@ fn room(plan: &Plan, place: usize) -> (Option<usize>, Option<usize>) {
     let legs = |at: &usize| plan.steps[*at].leg == step.leg;
     let first = (0..plan.steps.len()).find(legs);
     let last = (0..plan.steps.len()).rev().find(legs);
-    let earliest = step.waits.iter().filter_map(|wait| plan.place(&wait.first)).map(|at| at + 1).max();
+    let earliest = step
+        .waits
+        .iter()
+        .filter_map(|wait| plan.place(&wait.first))
+        .map(|at| at + 1)
+        .max();
     let follows = |other: &&Step| other.waits.iter().any(|wait| wait.first == step.name);
-    let latest = plan.steps.iter().position(|other| follows(&other)).and_then(|at| at.checked_sub(1));
+    let latest = plan
+        .steps
+        .iter()
+        .position(|other| follows(&other))
+        .and_then(|at| at.checked_sub(1));
     (earliest.or(first), latest.or(last))
 }

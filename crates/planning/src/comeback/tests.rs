@@ -20,7 +20,14 @@ fn the_gasket_under_the_head_is_the_dearest_and_says_why() {
     assert!((time - 210.0).abs() < 1e-9);
     let mut one_use = row.spend.one_use.clone();
     one_use.sort();
-    assert_eq!(one_use, ["8 fasteners, head-block", "cover gasket, cover-head", "head gasket, head-block"]);
+    assert_eq!(
+        one_use,
+        [
+            "8 fasteners, head-block",
+            "cover gasket, cover-head",
+            "head gasket, head-block"
+        ]
+    );
     assert_eq!(row.spend.shown(), "57 EUR");
     assert_eq!(row.spend.unpriced, 1);
     assert_eq!(row.spend.fluids.len(), 1);
@@ -32,7 +39,11 @@ fn the_gasket_under_the_head_is_the_dearest_and_says_why() {
 #[test]
 fn head_bolts_are_got_at_under_the_cover_and_the_cover_bolts_under_the_duct() {
     let rows = rows(&example::head());
-    let holes = |count: usize| (1..=count).map(|hole| book::HoleName::new(format!("h{hole}"))).collect();
+    let holes = |count: usize| {
+        (1..=count)
+            .map(|hole| book::HoleName::new(format!("h{hole}")))
+            .collect()
+    };
     let (row, time) = minutes(&rows, &Item::Fasteners("head-block".into(), holes(8)));
     // Duct and cover off and on, and 8 of the head's 10 shares of 90 minutes.
     assert!((time - (10.0 + 50.0 + 72.0)).abs() < 1e-9);
@@ -54,7 +65,8 @@ fn a_part_without_minutes_is_named_and_the_time_is_at_least() {
 fn what_nothing_gets_at_is_kept_apart() {
     let mut book = example::stack(&["a"]);
     book.parts[1] = example::needs(book.parts[1].clone(), &["block"]);
-    book.checks.push(example::check("c", None, &[part_ref("a")], &[]));
+    book.checks
+        .push(example::check("c", None, &[part_ref("a")], &[]));
     let (_, never) = comeback(&Graph::new(&book, &Choices::new()), &Standing::default());
     assert!(never.contains(&Item::Check("c".into())));
 }

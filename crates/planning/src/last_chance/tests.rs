@@ -24,18 +24,24 @@ fn put_on_whole(graph: &Graph, standing: &mut Standing, at: At) {
                 joint: joint.id.clone(),
                 hole: hole.name.clone(),
             };
-            standing.opened.insert(name, Standing::stages(joint, &hole.name));
+            standing
+                .opened
+                .insert(name, Standing::stages(joint, &hole.name));
         }
         let counts = joint.seals.iter().map(|seal| seal.count).collect();
         standing.seals.insert(joint.id.clone(), counts);
     }
     for &(line, end) in &node.ends {
-        standing.ends_off.remove(&(graph.book().lines[line].id.clone(), end));
+        standing
+            .ends_off
+            .remove(&(graph.book().lines[line].id.clone(), end));
     }
 }
 
 fn names(graph: &Graph, rows: &[LastChance]) -> Vec<String> {
-    rows.iter().map(|row| graph.item_name(&row.item.item)).collect()
+    rows.iter()
+        .map(|row| graph.item_name(&row.item.item))
+        .collect()
 }
 
 #[test]
@@ -56,9 +62,15 @@ fn before_the_cover_goes_on_everything_under_it_is_asked_for() {
     let found: BTreeSet<String> = names(&graph, &rows).into_iter().collect();
     assert_eq!(found, expected.map(str::to_owned).into());
     let minutes = |row: &LastChance| row.comeback.as_ref().unwrap().takes.likely.in_minutes();
-    assert!(rows.windows(2).all(|pair| minutes(&pair[0]) >= minutes(&pair[1])));
+    assert!(
+        rows.windows(2)
+            .all(|pair| minutes(&pair[0]) >= minutes(&pair[1]))
+    );
     // The cover off and on again; the duct is still off.
-    let wedge = rows.iter().find(|row| graph.item_name(&row.item.item) == "wedge").unwrap();
+    let wedge = rows
+        .iter()
+        .find(|row| graph.item_name(&row.item.item) == "wedge")
+        .unwrap();
     assert!((minutes(wedge) - 50.0).abs() < 1e-9);
 }
 
@@ -67,7 +79,11 @@ fn what_is_confirmed_is_not_asked_for_again() {
     let book = example::head();
     let graph = Graph::new(&book, &Choices::new());
     let mut standing = taken_apart(&graph, &["duct", "cover", "head"]);
-    put_on_whole(&graph, &mut standing, graph.at(&PartId::from("head")).unwrap());
+    put_on_whole(
+        &graph,
+        &mut standing,
+        graph.at(&PartId::from("head")).unwrap(),
+    );
     standing.checks.insert(CheckId::from("followers-free"));
     let rows = last_chance(&graph, &standing, &PartId::from("cover"));
     assert_eq!(names(&graph, &rows), ["cover gasket, cover-head"]);
@@ -108,7 +124,11 @@ fn a_part_forgotten_behind_another_is_asked_for() {
 /// first off, and one way of each group wholly off.
 fn reachable(graph: &Graph, clear: &Clear, standing: &Standing) -> bool {
     let gone = |at: &At| standing.off.contains(&graph.book().parts[*at].id);
-    clear.all.iter().all(gone) && clear.any.iter().all(|group| group.iter().any(|way| way.iter().all(gone)))
+    clear.all.iter().all(gone)
+        && clear
+            .any
+            .iter()
+            .all(|group| group.iter().any(|way| way.iter().all(gone)))
 }
 
 /// Plants one omission in a book that was taken apart, puts everything else back whole, and
@@ -119,7 +139,9 @@ fn planted(seed: u64) -> Result<bool, String> {
     let mut chance = Chance::new(seed, 99);
     let mut standing = Standing::default();
     let all = Clear {
-        all: (0..graph.nodes.len()).filter(|&at| !graph.nodes[at].fixed).collect(),
+        all: (0..graph.nodes.len())
+            .filter(|&at| !graph.nodes[at].fixed)
+            .collect(),
         any: Vec::new(),
     };
     let found = Clearing::new(&graph, &standing).cheapest(&all);
@@ -127,8 +149,14 @@ fn planted(seed: u64) -> Result<bool, String> {
     for lift in &lifts {
         standing.take_off(&graph, lift.part);
     }
-    standing.temporaries_in.extend(book.temporaries.iter().map(|item| item.id.clone()));
-    let candidates: Vec<Item> = graph.items().into_iter().filter(|item| !matches!(item, Item::Fluid(_) | Item::Part(_))).collect();
+    standing
+        .temporaries_in
+        .extend(book.temporaries.iter().map(|item| item.id.clone()));
+    let candidates: Vec<Item> = graph
+        .items()
+        .into_iter()
+        .filter(|item| !matches!(item, Item::Fluid(_) | Item::Part(_)))
+        .collect();
     let planted = candidates[chance.below(candidates.len())].clone();
     confirm_rest(&mut standing, &book, &planted);
     let clear = graph.item_access(&planted);
@@ -140,12 +168,21 @@ fn planted(seed: u64) -> Result<bool, String> {
         let shut_in = reachable(&graph, &clear, &before) && !reachable(&graph, &clear, &standing);
         let there = match &planted {
             Item::Fasteners(joint, _) => before.in_place(&book.joint(joint).unwrap().of),
-            Item::End(line, end) => before.in_place(&book.line(line).unwrap().ends[*end].port.id.part),
+            Item::End(line, end) => {
+                before.in_place(&book.line(line).unwrap().ends[*end].port.id.part)
+            }
             _ => true,
         };
         if shut_in && there {
             let named = listed.iter().any(|row| row.item.item == planted);
-            return if named { Ok(true) } else { Err(format!("{planted:?} missed before {}", graph.part(lift.part).id)) };
+            return if named {
+                Ok(true)
+            } else {
+                Err(format!(
+                    "{planted:?} missed before {}",
+                    graph.part(lift.part).id
+                ))
+            };
         }
     }
     Ok(false)
@@ -153,8 +190,13 @@ fn planted(seed: u64) -> Result<bool, String> {
 
 /// Temporary items out and checks done, but for the one planted.
 fn confirm_rest(standing: &mut Standing, book: &Book, planted: &Item) {
-    standing.temporaries_in.retain(|id| *planted == Item::Temporary(id.clone()));
-    let done = book.checks.iter().filter(|check| *planted != Item::Check(check.id.clone()));
+    standing
+        .temporaries_in
+        .retain(|id| *planted == Item::Temporary(id.clone()));
+    let done = book
+        .checks
+        .iter()
+        .filter(|check| *planted != Item::Check(check.id.clone()));
     standing.checks.extend(done.map(|check| check.id.clone()));
 }
 

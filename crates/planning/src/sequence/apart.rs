@@ -32,6 +32,7 @@ pub(super) fn draft(graph: &Graph, standing: &Standing, lifts: &[Lift]) -> Draft
         blocked(&mut draft, graph, lift, unit, &off);
         drained(&mut draft, graph, standing, lift, unit);
     }
+    members_first(&mut draft, graph, lifts, &off);
     tie_ends(&mut draft, graph);
     temporaries(&mut draft, graph, standing, &off);
     rules(&mut draft, graph);
@@ -73,6 +74,17 @@ fn blocked(
         for (port, step) in &unit.ends {
             if hides(graph.access(&Ref::Port(port.clone())).ok()) {
                 draft.wait(over, *step, &because);
+            }
+        }
+    }
+}
+
+/// A part that could come off with another and is taken off alone goes before it.
+fn members_first(draft: &mut Draft, graph: &Graph, lifts: &[Lift], off: &BTreeMap<At, usize>) {
+    for lift in lifts {
+        for carrier in &graph.nodes[lift.part].carried_by {
+            if let (Some(&first), Some(&then)) = (off.get(&lift.part), off.get(carrier)) {
+                draft.wait(first, then, &Because::MountedOn);
             }
         }
     }

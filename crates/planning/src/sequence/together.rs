@@ -161,6 +161,14 @@ impl Back<'_> {
                 }
             }
         }
+        for lift in &self.lifts {
+            for carrier in &self.graph.nodes[lift.part].carried_by {
+                if let (Some(&then), Some(&first)) = (self.on.get(&lift.part), self.on.get(carrier))
+                {
+                    self.draft.wait(first, then, &Because::MountedOn);
+                }
+            }
+        }
         for (number, joint) in self.graph.book().joints.iter().enumerate() {
             if let (Some(step), Some(clear)) =
                 (self.joint_step(&joint.id), self.graph.to_joint(number))

@@ -9,22 +9,33 @@ impl From<&State> for Standing {
     fn from(state: &State) -> Self {
         let known = &state.known;
         let off = |wanted: Where| {
-            let mine = state.parts.iter().filter(move |(_, held)| held.state == wanted);
+            let mine = state
+                .parts
+                .iter()
+                .filter(move |(_, held)| held.state == wanted);
             mine.map(|(part, _)| part.clone()).collect()
         };
         let choices = state.choices.iter();
         let mut standing = Self {
-            choices: choices.map(|(id, (_, value))| (VariantId::new(id.clone()), value.clone())).collect(),
+            choices: choices
+                .map(|(id, (_, value))| (VariantId::new(id.clone()), value.clone()))
+                .collect(),
             off: off(Where::Off),
             aside: off(Where::Aside),
             checks: state.checks.keys().cloned().collect(),
-            gates: state.passed.keys().map(|gate| GateId::new(gate.clone())).collect(),
+            gates: state
+                .passed
+                .keys()
+                .map(|gate| GateId::new(gate.clone()))
+                .collect(),
             ..Self::default()
         };
         for (line, ends) in &state.lines {
             let off = |(_, end): &(usize, &EndState)| end.off;
             let ends = ends.iter().enumerate().filter(off);
-            standing.ends_off.extend(ends.map(|(end, _)| (line.clone(), end)));
+            standing
+                .ends_off
+                .extend(ends.map(|(end, _)| (line.clone(), end)));
         }
         for (id, held) in &state.joints {
             if let Some(joint) = known.joint(id) {
@@ -36,7 +47,9 @@ impl From<&State> for Standing {
         for item in &known.temporaries {
             let label = item.label.as_deref().unwrap_or_default();
             let mut inside = state.temporaries.iter().map(|held| &held.item.name);
-            if inside.any(|name| job::same_name(name, item.id.as_str()) || job::same_name(name, label)) {
+            if inside
+                .any(|name| job::same_name(name, item.id.as_str()) || job::same_name(name, label))
+            {
                 standing.temporaries_in.insert(item.id.clone());
             }
         }
@@ -48,7 +61,8 @@ impl From<&State> for Standing {
             }
         }
         // Whatever the gate before opening asks for comes too late once something was opened.
-        let opened = state.parts.values().any(|held| held.was_off) || state.joints.values().any(|held| held.was_open);
+        let opened = state.parts.values().any(|held| held.was_off)
+            || state.joints.values().any(|held| held.was_open);
         if opened {
             standing.gates.insert(GateId::from("before-opening"));
         }
@@ -92,7 +106,8 @@ impl Standing {
             let mine = fresh.filter(|item| only_one || job::same_name(&item.name, &seal.what));
             mine.map(|item| item.count).sum()
         };
-        self.seals.insert(joint.id.clone(), joint.seals.iter().map(put).collect());
+        self.seals
+            .insert(joint.id.clone(), joint.seals.iter().map(put).collect());
     }
 }
 
@@ -185,7 +200,18 @@ temporary wedge "Wood wedge" in=block out-before=head
 
     #[test]
     fn readings_checks_and_what_was_put_in_are_known_by_name() {
-        let standing = standing(&["read head flat: 0.03 mm", "check looked", "in case: 1 wood wedge"]);
-        assert_eq!((standing.readings.len(), standing.checks.len(), standing.temporaries_in.len()), (1, 1, 1));
+        let standing = standing(&[
+            "read head flat: 0.03 mm",
+            "check looked",
+            "in case: 1 wood wedge",
+        ]);
+        assert_eq!(
+            (
+                standing.readings.len(),
+                standing.checks.len(),
+                standing.temporaries_in.len()
+            ),
+            (1, 1, 1)
+        );
     }
 }

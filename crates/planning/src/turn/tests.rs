@@ -17,7 +17,11 @@ fn engine() -> Book {
     cam.interference = Fact::said(true, "#true");
     cam.parked = Fact::said(Angle::degrees(60.0).unwrap(), "60°");
     Book {
-        parts: vec![fixed("block"), part("head", 60.0, 90.0), part("belt", 30.0, 40.0)],
+        parts: vec![
+            fixed("block"),
+            part("head", 60.0, 90.0),
+            part("belt", 30.0, 40.0),
+        ],
         joints: vec![example::joint("belt", "block", 1)],
         temporaries: vec![example::temporary("pin", "head", &[], &[])],
         shafts: vec![crank, cam],
@@ -92,7 +96,10 @@ fn unknown_means_no() {
     let forget: [(Forget, &[&str]); 5] = [
         (|book| book.shafts[0].sense = Fact::Unknown, &[]),
         (|book| book.shafts[1].drive_part = None, &[]),
-        (|book| book.shafts[1].interference = Fact::NeverAsked, &["belt"]),
+        (
+            |book| book.shafts[1].interference = Fact::NeverAsked,
+            &["belt"],
+        ),
         (|book| book.shafts[1].sits_in = None, &["belt"]),
         (|book| book.shafts[1].parked = Fact::NeverAsked, &["belt"]),
     ];

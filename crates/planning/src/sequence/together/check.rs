@@ -27,10 +27,18 @@ impl Back<'_> {
                 .before
                 .iter()
                 .any(|mention| matches!(mention.id, Ref::Gate(_)));
-            if touched || by_gate {
+            if (touched || by_gate) && self.can_be_done(check) {
                 self.add_check(check, &hidden, subject);
             }
         }
+    }
+
+    /// Whether the parts a check wants off are off in this way back. Where one stays on, the check
+    /// cannot be done and nothing waits for it; the answer says so.
+    fn can_be_done(&self, check: &Check) -> bool {
+        let off =
+            |at: At| self.on.contains_key(&at) || !self.standing.in_place(&self.graph.part(at).id);
+        self.graph.parts(&check.after_off).all(off)
     }
 
     fn add_check(&mut self, check: &Check, hidden: &BTreeSet<At>, subject: Option<At>) {

@@ -9,6 +9,9 @@ use crate::step::bare;
 /// The gates that come at the end, in order.
 const LAST: [&str; 4] = ["turn-by-hand", "spin", "fire", "drive"];
 
+/// Those among them that are asked for only where something that turns was opened.
+const TURNING: [&str; 2] = ["turn-by-hand", "spin"];
+
 impl Back<'_> {
     /// The gates of every job, and the book's own that something in this way back is asked by.
     pub(super) fn gates(&mut self) {
@@ -29,28 +32,29 @@ impl Back<'_> {
         {
             self.pass(gate);
         }
-        let before: Vec<usize> = (0..self.draft.steps.all.len()).collect();
-        let passes: Vec<usize> = LAST
-            .iter()
-            .map(|gate| self.pass(&GateId::from(*gate)))
-            .collect();
-        for (number, pair) in passes.windows(2).enumerate() {
-            self.draft.wait(
-                pair[0],
-                pair[1],
-                &Because::Gate(GateId::from(LAST[number + 1])),
-            );
-        }
-        self.turning(passes[0]);
         // Everything is whole before it fires; only the last of each chain needs to be said.
-        let fire = passes[2];
-        for step in before
-            .into_iter()
+        let count = self.draft.steps.all.len();
+        let last: Vec<usize> = (0..count)
             .filter(|&step| !self.draft.is_awaited(step))
-            .collect::<Vec<_>>()
-        {
+            .collect();
+        let asked = LAST
+            .iter()
+            .filter(|gate| !TURNING.contains(gate) || self.turns());
+        let asked: Vec<GateId> = asked.map(|gate| GateId::from(*gate)).collect();
+        let passes: Vec<usize> = asked.iter().map(|gate| self.pass(gate)).collect();
+        for (number, pair) in passes.windows(2).enumerate() {
             self.draft
-                .wait(step, fire, &Because::Gate(GateId::from(LAST[2])));
+                .wait(pair[0], pair[1], &Because::Gate(asked[number + 1].clone()));
+        }
+        if self.turns() {
+            self.turning(passes[0]);
+        }
+        let fire = GateId::from("fire");
+        if let Some(place) = asked.iter().position(|gate| *gate == fire) {
+            for step in last {
+                self.draft
+                    .wait(step, passes[place], &Because::Gate(fire.clone()));
+            }
         }
         self.gate_rules();
     }
@@ -166,6 +170,25 @@ impl Back<'_> {
             | NeedKind::Temporary(_, TemporaryState::In)
             | NeedKind::Word(_) => Vec::new(),
         }
+    }
+
+    /// Whether a cam drive, what a shaft sits in or a pin is part of this way back.
+    fn turns(&self) -> bool {
+        self.graph.book().shafts.iter().any(|shaft| {
+            let mut parts = shaft.drive_part.iter().chain(&shaft.sits_in);
+            let off = parts.any(|part| {
+                self.graph
+                    .at(&part.id)
+                    .is_some_and(|at| self.on.contains_key(&at))
+            });
+            let pin = shaft.pin.as_ref().is_some_and(|pin| {
+                self.draft
+                    .steps
+                    .find(StepAct::TakeOut, &Ref::Temporary(pin.id.clone()))
+                    .is_some()
+            });
+            off || pin
+        })
     }
 
     /// Nothing is turned by hand until the pins are out, and drives and heads are on and tight.
