@@ -64,34 +64,12 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
                 ));
                 continue;
             };
-            if let Some(mark) = pull.mark.filter(|mark| mark.off.in_fraction().abs() > 0.02) {
-                let own = rack
-                    .tools
-                    .get(take)
-                    .map_or(unit::NEWTON_METRE, |tool| tool.wrench.unit);
-                report.findings.push(
-                    Finding::new(
-                        "between-marks",
-                        concern.clone(),
-                        format!(
-                            "the nearest mark is {}, {:.0} % off",
-                            show(mark.mark, &own),
-                            100.0 * mark.off.in_fraction().abs()
-                        ),
-                    )
-                    .next("take a wrench with a finer scale"),
-                );
-            }
+            report
+                .findings
+                .extend(between_marks(sheet, &concern, &pull));
             if !doubted.contains(&take) {
                 doubted.push(take);
-                let why = rack.doubts(take, clockwise);
-                if !why.is_empty() {
-                    let name = rack.tools.get(take).map_or("", |tool| tool.name.as_str());
-                    report.findings.push(
-                        Finding::new("wrench-check", name, why.join("; "))
-                            .next("have it checked, or hold it against one that was"),
-                    );
-                }
+                report.findings.extend(doubt(sheet, take, clockwise));
             }
         }
     }
@@ -114,6 +92,28 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
         SourceKind::Published,
         "US Army TM 1-1500-204-23-9: nothing promised below 20 % of scale, best between 30 and 80 %",
     ));
+}
+
+/// A mark too far from the setting.
+fn between_marks(sheet: &Sheet<'_>, concern: &str, pull: &Pull) -> Option<Finding> {
+    let mark = pull.mark?;
+    let missed = mark.off.in_fraction().abs();
+    let tool = sheet.asked.rack.tools.get(pull.take?)?;
+    (missed > 0.02).then(|| {
+        let nearest = show(mark.mark, &tool.wrench.unit);
+        let says = format!("the nearest mark is {nearest}, {:.0} % off", 100.0 * missed);
+        Finding::new("between-marks", concern, says).next("take a wrench with a finer scale")
+    })
+}
+
+/// A wrench that should be checked before it is trusted.
+fn doubt(sheet: &Sheet<'_>, take: usize, clockwise: bool) -> Option<Finding> {
+    let why = sheet.asked.rack.doubts(take, clockwise);
+    let tool = sheet.asked.rack.tools.get(take)?;
+    (!why.is_empty()).then(|| {
+        Finding::new("wrench-check", tool.name.clone(), why.join("; "))
+            .next("have it checked, or hold it against one that was")
+    })
 }
 
 fn none_will_do(sheet: &Sheet<'_>, concern: String, typed: &str, pull: &Pull) -> Finding {
