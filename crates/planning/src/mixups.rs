@@ -121,6 +121,8 @@ pub struct Open {
 pub struct Mixups {
     /// Mix-ups, worst first.
     pub found: Vec<Mixup>,
+    /// Ends left off, a row a medium: not an exchange, and counted by the ledger.
+    pub left_off: Vec<Mixup>,
     /// What could not be told.
     pub open: Vec<Open>,
     /// Rotations of three ends whose every step is listed as an exchange.

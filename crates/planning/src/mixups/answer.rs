@@ -4,7 +4,7 @@ use book::{CrossingGrade, PartId};
 use job::State;
 use report::{Align, Ask, Caution, Cell, Figure, Finding, Report, Source, Table, Weight};
 
-use super::{How, Mixup, Mixups, Open, find};
+use super::{Mixup, Mixups, Open, find};
 use crate::answer::{Job, counted, refused};
 use crate::item::Item;
 
@@ -40,6 +40,7 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
     }
     report.rows = table(&found.found);
     worst(&mut report, &found.found);
+    left_off(&mut report, &found.left_off);
     report.asks.extend(found.open.iter().map(ask));
     if !found.found.is_empty() {
         report.because.push("Listed is what goes on by sort, key, bore (1 mm of stretch), clamp, side of the engine and length; what happens is the table's word, or the book's where it has an `if-crossed`.".to_owned());
@@ -57,7 +58,7 @@ fn hides(job: &Job, part: &PartId, mixup: &Mixup) -> bool {
     let covered = |(line, end): &(book::LineId, usize)| job.graph.item_access(&Item::End(line.clone(), *end)).all.contains(&at);
     let under = |other: &PartId| job.graph.at(other).is_some_and(|other| job.graph.nodes[other].needs.all.contains(&at));
     let by_part = mixup.ends.is_empty() && mixup.parts.iter().any(|other| other == part || under(other));
-    by_part || mixup.how != How::LeftOff && mixup.parts.contains(part) || mixup.ends.iter().any(covered)
+    by_part || mixup.parts.contains(part) || mixup.ends.iter().any(covered)
 }
 
 fn headline(found: &Mixups, open: usize, safe: usize) -> String {
@@ -138,6 +139,24 @@ fn worst(report: &mut Report, found: &[Mixup]) {
     }
 }
 
+/// Ends left off, worst first, in one finding: the ledger counts each of them.
+fn left_off(report: &mut Report, rows: &[Mixup]) {
+    let mut open: Vec<&Mixup> = rows.iter().filter(|row| row.secured.is_none()).collect();
+    open.sort_by_key(|row| std::cmp::Reverse(row.does.grade));
+    if open.is_empty() {
+        return;
+    }
+    let line = |row: &&Mixup| {
+        let medium = row.medium_a.as_ref().map_or_else(|| "not told".to_owned(), ToString::to_string);
+        format!("{} ({}, {}): {}", medium, counted(row.ends.len(), "end"), row.does.grade.word(), row.does.says)
+    };
+    let finding = Finding::new("left-off", "", "any end may also be left off").next("log each end off and on; the gates ask for every one");
+    report.findings.push(Finding {
+        detail: open.iter().map(line).collect(),
+        ..finding.weight(Weight::Note)
+    });
+}
+
 fn ask(open: &Open) -> Ask {
     let names: Vec<&str> = open.of.iter().map(String::as_str).collect();
     let shown = match names.len() {
@@ -147,14 +166,14 @@ fn ask(open: &Open) -> Ask {
     let word = open.missing.word();
     Ask::new(
         format!("{word} of {shown}"),
-        format!("without it an exchange can be neither told nor ruled out; at worst: {}", open.worst),
+        format!("without it an exchange can be neither told nor ruled out; at worst: {}.", open.worst),
         format!("write {word}=\"…\" at the end or port in the book"),
     )
 }
 
 fn cautions(report: &mut Report, found: &[Mixup]) {
     let acts = |word: &str| found.iter().any(|mixup| mixup.act.contains(word));
-    if acts("air through") {
+    if acts("low-pressure air") {
         report.cautions.push(Caution::new(
             "blowing through a hose",
             "eyes covered, pressure turned right down, the far end open and pointed away; never into fuel, brake or refrigerant lines, never against skin.",

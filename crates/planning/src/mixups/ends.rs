@@ -29,7 +29,7 @@ pub(super) fn find(graph: &Graph, state: &State) -> Mixups {
     all.rotations = rotations;
     all.found.extend(table.turned());
     all.found.extend(table.unused());
-    all.found.extend(table.left_off());
+    all.left_off = table.left_off();
     all
 }
 
@@ -190,14 +190,14 @@ impl<'a> Table<'a> {
         let kind = plugs.first().map(|&plug| self.book.lines[self.plugs[plug].line].kind);
         let wet = plugs.iter().any(|&plug| self.medium(plug) == Some(&Medium::Fuel));
         match (kind, loose) {
-            (Some(LineKind::Connector), Some(loose)) => format!("battery off: continuity test along {loose}, then tag it"),
-            (Some(LineKind::Connector), None) => "paint a mark across plug and socket".to_owned(),
-            (Some(LineKind::Lead), Some(loose)) => format!("continuity test along {loose}, then number both ends"),
-            (Some(LineKind::Lead), None) => "number both ends with the cylinder".to_owned(),
-            (Some(LineKind::Ground | LineKind::Cable), Some(loose)) => format!("battery off: continuity test along {loose}, then tag it"),
-            (Some(LineKind::Hose | LineKind::Pipe), Some(loose)) if !wet => format!("blow low-pressure air through {loose}, hear where it comes out, tag it"),
-            (_, Some(loose)) => format!("follow {loose} by hand to its other end, then tag it"),
-            (_, None) => "tag both ends as a pair before they come off".to_owned(),
+            (Some(LineKind::Connector), Some(loose)) => format!("continuity test along {loose}, tag it"),
+            (Some(LineKind::Connector), None) => "paint across plug and socket".to_owned(),
+            (Some(LineKind::Lead), Some(loose)) => format!("continuity test along {loose}, number it"),
+            (Some(LineKind::Lead), None) => "number both ends".to_owned(),
+            (Some(LineKind::Ground | LineKind::Cable), Some(loose)) => format!("continuity test along {loose}, tag it"),
+            (Some(LineKind::Hose | LineKind::Pipe), Some(loose)) if !wet => format!("low-pressure air through {loose}, then tag it"),
+            (_, Some(loose)) => format!("follow {loose} by hand, tag it"),
+            (_, None) => "tag each with its port, as a pair".to_owned(),
         }
     }
 
@@ -347,7 +347,7 @@ impl<'a> Table<'a> {
                 row.medium_b.clone_from(&seat.medium);
                 row.secured = self.mark(plug);
                 row.parts.insert(seat.port.part.clone());
-                row.act = "cap the unused port, or tag the end".to_owned();
+                row.act = "cap the unused port".to_owned();
                 rows.push(row);
             }
         }
@@ -376,7 +376,7 @@ impl<'a> Table<'a> {
             let off = row.ends.iter().filter(|(line, end)| self.is_off(line, *end)).count();
             let touched = self.state.lines.len();
             row.secured = (off == 0 && touched > 0).then(|| "the record has every end on".to_owned());
-            row.act = "log each end on; `matchmark outstanding` before the start".to_owned();
+            row.act = "log each end on; the gates ask for every one".to_owned();
             Some(row)
         };
         media.into_iter().filter_map(row).collect()
@@ -451,4 +451,10 @@ fn connected(table: &Table<'_>, pairs: &[Pair]) -> Vec<Vec<Pair>> {
         families.entry(group[&line(pair.plugs[0])]).or_default().push(*pair);
     }
     families.into_values().collect()
+}
+
+/// Which lines can change an end with which, for tests against an independent count.
+#[cfg(test)]
+pub(super) fn exchangeable(graph: &Graph, state: &State) -> BTreeSet<[usize; 2]> {
+    Table::of(graph.book(), state).pairs().into_keys().collect()
 }

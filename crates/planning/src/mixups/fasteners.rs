@@ -96,9 +96,9 @@ fn row(state: &State, one: &Group<'_>, other: &Group<'_>, same_joint: bool) -> M
         medium_b: None,
         does: does(long, short, critical),
         act: if same_joint {
-            format!("one bag, the {} in a twist of wire of their own; push them through a card in their order", bolts(long))
+            format!("one bag, the {} wired together", bolts(long))
         } else {
-            "one bag for each joint, by its name".to_owned()
+            "a bag for each joint".to_owned()
         },
         secured: secured(state, long, short, same_joint),
         ends: BTreeSet::new(),
@@ -192,7 +192,7 @@ fn buckets(book: &Book, state: &State) -> Vec<Mixup> {
             Shows::ByDamage,
             format!("{} joints share {likeness}, {range}: from one bucket a long bolt finds a short hole and bottoms", joints.len()),
         );
-        row.act = "one bag for each joint, logged as it comes off".to_owned();
+        row.act = "a bag for each joint".to_owned();
         let held: Vec<_> = joints.iter().filter_map(|id| state.joints.get(*id)).collect();
         let loose = held.iter().any(|held| held.was_open && held.place.is_none());
         row.secured = (!held.is_empty() && !loose).then(|| "every open joint has its bag".to_owned());

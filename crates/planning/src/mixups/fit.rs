@@ -173,7 +173,8 @@ impl Plug {
 
     fn reaches(&self, seat: &Seat) -> Fit {
         let own = &self.home;
-        if own.port.part == seat.port.part {
+        // A part without a side of its own (body, block) is as long as the vehicle.
+        if own.port.part == seat.port.part && own.zone.is_some() && own.zone == seat.zone {
             return Fit::Yes { measured: false };
         }
         if self.rigid {

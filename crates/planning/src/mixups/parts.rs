@@ -81,9 +81,9 @@ fn pair(book: &Book, state: &State, part: &Part) -> Option<Mixup> {
             "they look the same and are not: timing or worn-in faces belong to one place",
         ),
     };
-    let act = "paint the bank and an arrow to the drive end on each before it comes off";
+    let act = "paint bank and arrow on each first";
     let mut row = row(How::Swap, part.id.to_string(), other.id.to_string(), does, act, &[&part.id, &other.id]);
-    row.secured = checked(book, state, &[&part.id, &other.id], &[], &["hand", "mark", "bank"]).or_else(|| painted(state, &[part, other]));
+    row.secured = checked(book, state, &[&part.id, &other.id], &[], &["hand", "mark", "turned"]).or_else(|| painted(state, &[part, other]));
     Some(row)
 }
 
@@ -95,9 +95,9 @@ fn followers(state: &State, part: &Part) -> Option<Mixup> {
     let does = Consequence::new(
         CrossingGrade::Damage,
         Shows::ByDamage,
-        "each has worn in with its own lobe and carries its own shim: clearances are wrong, faces wear",
+        "each has worn in with its own lobe and carries its own shim: clearances are wrong, faces wear; never turn the head over with them in it",
     );
-    let act = "a tray with numbered places, cam by cam; never turn the head over with them in it";
+    let act = "numbered tray, cam by cam";
     let mut row = row(How::Rotation, part.id.to_string(), "each other".to_owned(), does, act, &[&part.id]);
     let held = state.parts.get(&part.id);
     let tray = held.and_then(|held| held.place.as_deref()).filter(|place| {
@@ -118,13 +118,8 @@ fn caps(book: &Book, state: &State, joint: &Joint) -> Option<Mixup> {
     }
     let grade = if matches!(joint.critical, Some(Critical::Main | Critical::Rod)) { CrossingGrade::Ruin } else { CrossingGrade::Damage };
     let does = Consequence::new(grade, Shows::ByDamage, "caps are bored in line: out of place or turned round one pinches the shaft; it seizes or the cap breaks");
-    let noted = notes(joint);
-    let act = if noted.is_empty() {
-        "number each cap and paint an arrow to the drive end before it comes off".to_owned()
-    } else {
-        format!("read them before they come off ({noted})")
-    };
-    let mut row = row(How::Rotation, format!("caps of {}", joint.id), "each other, or turned".to_owned(), does, &act, &[&joint.of]);
+    let act = if notes(joint).is_empty() { "number each, arrow to the drive end" } else { "read numbers and arrows first" };
+    let mut row = row(How::Rotation, format!("caps of {}", joint.id), "each other, or turned".to_owned(), does, act, &[&joint.of]);
     row.secured = checked(book, state, &[&joint.of], &[&joint.id], &["cap"]);
     Some(row)
 }
@@ -145,7 +140,7 @@ fn sides(book: &Book, state: &State, joint: &Joint) -> Vec<Mixup> {
         } else {
             Consequence::new(CrossingGrade::Damage, Shows::ByDamage, "turned round or over it closes a way or leaks")
         };
-        let act = format!("lay it on dry, every hole over its hole, {side}; photo before the part goes on");
+        let act = "lay it on dry, hole over hole; photo".to_owned();
         let mut row = row(How::Turned, seal.what.clone(), side.clone(), does, &act, &[&joint.of]);
         row.homes = [joint.id.to_string(), String::new()];
         let bank = joint.of.as_str().split('-').next().unwrap_or_default();
@@ -155,30 +150,20 @@ fn sides(book: &Book, state: &State, joint: &Joint) -> Vec<Mixup> {
     sided.map(row).collect()
 }
 
-/// A check of the gasket: about the joint, its part or the face it lies on, and named for it.
+/// A check of the gasket: about the joint or its part; or about the face it lies on, where it
+/// names the bank, because on one face two heads may sit.
 fn side_checked(book: &Book, state: &State, joint: &Joint, bank: &str) -> Option<String> {
-    let others = book.joints.iter().filter(|other| other.id != joint.id && other.to.id == joint.to.id);
-    let twin = others.clone().any(|other| other.critical == joint.critical && joint.critical.is_some());
     let done = state.checks.keys().filter_map(|id| book.check(id));
     let mut mine = done.filter(|check| {
         let words = format!("{} {}", check.id, check.label.as_deref().unwrap_or_default()).to_lowercase();
         let about = match check.of.as_ref().map(|of| &of.id) {
-            Some(Ref::Part(part)) => *part == joint.of || *part == joint.to.id,
+            Some(Ref::Part(part)) => *part == joint.of || *part == joint.to.id && words.contains(bank),
             Some(Ref::Joint(id)) => *id == joint.id,
             Some(_) | None => false,
         };
-        // On one face two heads may sit: there the bank must be in the name.
-        about && words.contains("gasket") && (!twin || words.contains(bank) || names_joint(check, joint))
+        about && words.contains("gasket")
     });
     mine.next().map(|check| format!("check {}", check.id))
-}
-
-fn names_joint(check: &book::Check, joint: &Joint) -> bool {
-    check.of.as_ref().is_some_and(|of| match &of.id {
-        Ref::Joint(id) => *id == joint.id,
-        Ref::Part(part) => *part == joint.of,
-        _ => false,
-    })
 }
 
 /// A check that was done on one of these and is named for what it looked at.

@@ -59,7 +59,8 @@ fn an_end_on_an_unused_port_and_ends_left_off_are_listed() {
     let found = found(BLEED, &[]);
     let unused = open(&found, How::Unused);
     assert!(unused.iter().any(|mixup| mixup.b == "plenum.cap"), "{unused:#?}");
-    let left: Vec<usize> = open(&found, How::LeftOff).iter().map(|mixup| mixup.ends.len()).collect();
+    let (graph, state) = job(BLEED, &[]);
+    let left: Vec<usize> = find(&graph, &state).left_off.iter().map(|mixup| mixup.ends.len()).collect();
     assert_eq!(left, [2, 2]);
 }
 
@@ -183,4 +184,85 @@ fn a_check_of_the_gasket_makes_its_side_safe() {
     let found = find(&graph, &state).found;
     let gasket = found.iter().find(|mixup| mixup.a == "head gasket").unwrap();
     assert_eq!(gasket.secured.as_deref(), Some("check gasket-side"));
+}
+
+#[test]
+fn a_restrictor_turned_end_for_end_is_listed() {
+    let text = BLEED.replace("hose breather medium=crankcase", "hose breather restrictor=\"0.8 mm, arrow to the plenum\" medium=crankcase");
+    let found = found(&text, &[]);
+    let turned = open(&found, How::Turned);
+    assert_eq!(turned.len(), 1);
+    assert!(turned[0].does.says.contains("0.8 mm"));
+}
+
+#[test]
+fn a_loose_end_has_its_candidates_and_asks_for_a_home() {
+    let (graph, state) = job(BLEED, &["off bleed.to", "off breather.to"]);
+    let job = crate::answer::Job {
+        graph,
+        standing: crate::Standing::from(&state),
+    };
+    let report = open_ends(&job, &state);
+    assert_eq!(report.rows.rows.len(), 2);
+    assert_eq!(report.rows.rows[0][1], report::Cell::from("outlet.bleed"));
+    let report::Cell::List(candidates) = &report.rows.rows[0][2] else {
+        panic!("no list");
+    };
+    assert!(candidates.contains(&"plenum.vent".to_owned()) && candidates.contains(&"plenum.cap".to_owned()), "{candidates:?}");
+}
+
+#[test]
+fn before_a_part_only_what_it_hides_is_asked_for() {
+    let (graph, state) = job(BOLTED, &[]);
+    let job = crate::answer::Job {
+        graph,
+        standing: crate::Standing::from(&state),
+    };
+    let all = mixups(&job, &state, None, true).rows.rows.len();
+    let head = mixups(&job, &state, Some(&PartId::from("head")), true);
+    assert!(head.rows.rows.len() < all && !head.rows.rows.is_empty());
+    assert!(mixups(&job, &state, Some(&PartId::from("nothing")), true).refused);
+}
+
+mod random {
+    use super::*;
+    use proptest::prelude::*;
+
+    const BORES: [u32; 4] = [8, 9, 11, 14];
+    const ZONES: [&str; 3] = ["above", "under", "drive-end"];
+
+    /// Hoses of these bores between parts in these zones.
+    fn text(hoses: &[(usize, usize, usize)]) -> String {
+        let mut text = String::new();
+        for (number, &(bore, from, to)) in hoses.iter().enumerate() {
+            let bore = BORES[bore];
+            for (side, zone) in [("a", from), ("b", to)] {
+                text += &format!("part {side}{number} zone={} {{\n port p medium=coolant bore=\"{bore} mm\"\n}}\n", ZONES[zone]);
+            }
+            text += &format!("hose h{number} medium=coolant bore=\"{bore} mm\" clamp=spring from=a{number}.p to=b{number}.p\n");
+        }
+        text
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(60))]
+        #[test]
+        fn of_random_hoses_every_pair_that_can_be_is_found_and_no_other(
+            hoses in proptest::collection::vec((0_usize..4, 0_usize..3, 0_usize..3), 1..7),
+        ) {
+            let (graph, state) = job(&text(&hoses), &[]);
+            let mut expected = BTreeSet::new();
+            for (one, first) in hoses.iter().enumerate() {
+                for (other, second) in hoses.iter().enumerate().skip(one + 1) {
+                    // 8 and 9 are a millimetre apart; nothing else in the list is.
+                    let bores = BORES[first.0].abs_diff(BORES[second.0]) <= 1;
+                    let meet = [first.1, first.2].iter().any(|zone| [second.1, second.2].contains(zone));
+                    if bores && meet {
+                        expected.insert([one, other]);
+                    }
+                }
+            }
+            prop_assert_eq!(ends::exchangeable(&graph, &state), expected);
+        }
+    }
 }
