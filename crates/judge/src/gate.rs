@@ -4,8 +4,9 @@
 //! by what the book's own gate asks for. A closed gate can be passed with a reason that is
 //! kept; what can wreck the engine or hurt someone cannot be passed.
 
-mod need;
+mod act;
 mod ground;
+mod need;
 
 use book::{GATES, Gate, GateId, Need, Shop};
 use job::State;
@@ -14,7 +15,15 @@ use report::{Align, Cell, Finding, Report, Table, Verdict, Weight};
 const COMMAND: &str = "gate";
 
 /// Findings that no reason opens a gate for.
-const NEVER_PASSED: [&str; 4] = ["lost", "put-in-not-out", "temporary-in", "circuit-not-full"];
+const NEVER_PASSED: [&str; 7] = [
+    "lost",
+    "put-in-not-out",
+    "temporary-in",
+    "circuit-not-full",
+    "cam-drive-off",
+    "no-ground-return",
+    act::LIQUID,
+];
 
 /// Judges one gate. A name that is no gate of every job or of the book is refused with the
 /// names there are.
@@ -46,6 +55,11 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
     for finding in need::checks_before(state, &wanted) {
         add(&mut found, finding);
     }
+    let any_engine = act::wanted(state, &wanted, !own.is_empty());
+    for finding in any_engine.found {
+        add(&mut found, finding);
+    }
+    asks.extend(any_engine.asks);
     if ["spin", "fire"].contains(&wanted.as_str()) {
         found.extend(ground::no_return(state));
     }

@@ -11,9 +11,16 @@ use report::{Finding, Weight};
 /// left. A book without them says nothing, and so does this.
 pub(super) fn no_return(state: &State) -> Option<Finding> {
     let book = &state.known;
-    let battery = book.parts.iter().find(|part| named(part, "battery") && carries(part, &Medium::Ground))?;
+    let battery = book
+        .parts
+        .iter()
+        .find(|part| named(part, "battery") && carries(part, &Medium::Ground))?;
     let starter = book.parts.iter().find(|part| named(part, "starter"))?;
-    let straps: Vec<_> = book.lines.iter().filter(|line| is_heavy(state, line)).collect();
+    let straps: Vec<_> = book
+        .lines
+        .iter()
+        .filter(|line| is_heavy(state, line))
+        .collect();
     // Without any strap in the book there is nothing to judge.
     straps.first()?;
     let mut reached: BTreeSet<&PartId> = BTreeSet::from([&battery.id]);
@@ -24,10 +31,15 @@ pub(super) fn no_return(state: &State) -> Option<Finding> {
             if held.is_some_and(|ends| ends.iter().any(|end| end.off)) {
                 continue;
             }
-            join(&mut reached, [&line.ends[0].port.id.part, &line.ends[1].port.id.part]);
+            join(
+                &mut reached,
+                [&line.ends[0].port.id.part, &line.ends[1].port.id.part],
+            );
         }
         for joint in &book.joints {
-            let rubber = ["mount", "bush"].iter().any(|word| joint.of.as_str().contains(word) || joint.to.id.as_str().contains(word));
+            let rubber = ["mount", "bush"].iter().any(|word| {
+                joint.of.as_str().contains(word) || joint.to.id.as_str().contains(word)
+            });
             let off = state.whereabouts(&joint.of) == Where::Off;
             if !rubber && !off && !on_body(book.part(&joint.of), book.part(&joint.to.id)) {
                 join(&mut reached, [&joint.of, &joint.to.id]);
@@ -37,18 +49,30 @@ pub(super) fn no_return(state: &State) -> Option<Finding> {
             break;
         }
     }
-    if reached.contains(&starter.id) || book.joints_of(&starter.id).any(|joint| reached.contains(&joint.to.id)) {
+    if reached.contains(&starter.id)
+        || book
+            .joints_of(&starter.id)
+            .any(|joint| reached.contains(&joint.to.id))
+    {
         return None;
     }
     let off: Vec<&str> = straps
         .iter()
-        .filter(|line| state.lines.get(&line.id).is_some_and(|ends| ends.iter().any(|end| end.off)))
+        .filter(|line| {
+            state
+                .lines
+                .get(&line.id)
+                .is_some_and(|ends| ends.iter().any(|end| end.off))
+        })
         .map(|line| line.id.as_str())
         .collect();
     let says = if off.is_empty() {
         "no ground strap of the book leads from the engine back to the battery".to_owned()
     } else {
-        format!("no way back to the battery for the starter current; off: {}", off.join(", "))
+        format!(
+            "no way back to the battery for the starter current; off: {}",
+            off.join(", ")
+        )
     };
     let finding = Finding::new("no-ground-return", "ground", says)
         .points_to("the current looks for a thinner way: a cable, a bearing, the dash")
@@ -57,24 +81,42 @@ pub(super) fn no_return(state: &State) -> Option<Finding> {
 }
 
 fn named(part: &Part, word: &str) -> bool {
-    part.id.as_str() == word || part.label.as_deref().is_some_and(|label| label.to_lowercase() == word)
+    part.id.as_str() == word
+        || part
+            .label
+            .as_deref()
+            .is_some_and(|label| label.to_lowercase() == word)
 }
 
 fn carries(part: &Part, medium: &Medium) -> bool {
-    part.ports.iter().any(|port| port.medium.known() == Some(medium))
+    part.ports
+        .iter()
+        .any(|port| port.medium.known() == Some(medium))
 }
 
 /// A strap or cable on the ground side; the thin ones of a loom carry no starter current.
 fn is_heavy(state: &State, line: &book::Line) -> bool {
-    let port = |end: usize| state.known.port(&line.ends[end].port.id).and_then(|port| port.medium.known());
-    let ground = line.medium.known().or_else(|| port(0)) == Some(&Medium::Ground) || line.kind == LineKind::Ground;
-    let loom = line.ends.iter().any(|end| end.port.id.part.as_str().contains("loom"));
+    let port = |end: usize| {
+        state
+            .known
+            .port(&line.ends[end].port.id)
+            .and_then(|port| port.medium.known())
+    };
+    let ground = line.medium.known().or_else(|| port(0)) == Some(&Medium::Ground)
+        || line.kind == LineKind::Ground;
+    let loom = line
+        .ends
+        .iter()
+        .any(|end| end.port.id.part.as_str().contains("loom"));
     matches!(line.kind, LineKind::Ground | LineKind::Cable) && ground && !loom
 }
 
 /// The engine stands on rubber: bolts between it and the body are not counted on.
 fn on_body(one: Option<&Part>, other: Option<&Part>) -> bool {
-    [one, other].into_iter().flatten().any(|part| part.id.as_str().contains("body"))
+    [one, other]
+        .into_iter()
+        .flatten()
+        .any(|part| part.id.as_str().contains("body"))
 }
 
 fn join<'b>(reached: &mut BTreeSet<&'b PartId>, ends: [&'b PartId; 2]) {

@@ -1,7 +1,8 @@
 //! One condition of a gate against the state.
 
 use book::{
-    Amount, Check, CircuitState, Limit, Need, NeedKind, PartState, Ref, Shop, TemporaryState,
+    Amount, Check, CheckId, CircuitId, CircuitState, JointId, Limit, LineId, Need, NeedKind,
+    PartId, PartState, Ref, Shop, TemporaryState,
 };
 use job::{State, Where};
 use quantity::{GaugePressure, Length, Quantity, Ratio, Torque, Unit, Volume, read, unit};
@@ -22,102 +23,15 @@ pub(super) enum Standing {
 /// Judges one condition.
 pub(super) fn judge(state: &State, shop: Option<&Shop>, need: &Need) -> Standing {
     let failed = match &need.what {
-        NeedKind::Check(check) => {
-            if state.checks.contains_key(&check.id) {
-                return Standing::Holds;
-            }
-            let label = state
-                .known
-                .check(&check.id)
-                .and_then(|check| check.label.clone());
-            check_open(
-                &label.unwrap_or_else(|| check.id.to_string()),
-                check.id.as_str(),
-            )
-        }
-        NeedKind::Limit(wanted) => {
-            let Some(limit) = state.known.limit(&wanted.id) else {
-                return Standing::Holds;
-            };
-            match measured(state, shop, limit) {
-                None => return Standing::Holds,
-                Some(finding) => finding,
-            }
-        }
-        NeedKind::Circuit(circuit, wanted) => {
-            let short = state
-                .circuits
-                .get(&circuit.id)
-                .is_some_and(job::CircuitState::is_short);
-            let (holds, says, next) = match wanted {
-                CircuitState::Full => (!short, "not full", "fill"),
-                CircuitState::Drained => (short, "not drained", "drain"),
-            };
-            if holds {
-                return Standing::Holds;
-            }
-            let code = if *wanted == CircuitState::Full {
-                "circuit-not-full"
-            } else {
-                "circuit-not-drained"
-            };
-            Finding::new(
-                code,
-                circuit.id.to_string(),
-                format!("{}: {says}", circuit.id),
-            )
-            .next(format!("write `{next} {} …` when it is done", circuit.id))
-        }
-        NeedKind::Part(part, wanted) => {
-            let there = matches!(state.whereabouts(&part.id), Where::Fitted);
-            if there == (*wanted == PartState::On) {
-                return Standing::Holds;
-            }
-            let says = if there { "still on" } else { "not on" };
-            Finding::new(
-                "part",
-                part.id.to_string(),
-                format!("{}: {says}", state.part_label(&part.id)),
-            )
-            .next(format!(
-                "write `{} {}` when it is so",
-                if there { "off" } else { "on" },
-                part.id
-            ))
-        }
-        NeedKind::Joint(joint) => {
-            let held = state.joints.get(&joint.id);
-            let open = held.is_some_and(|held| {
-                held.open || held.holes.values().any(|hole| hole.empty || hole.loosened)
-            });
-            if !open {
-                return Standing::Holds;
-            }
-            Finding::new(
-                "joint-open",
-                joint.id.to_string(),
-                format!(
-                    "{}: not through its last stage",
-                    state.joint_label(&joint.id)
-                ),
-            )
-            .next(format!("write `tight {} …`", joint.id))
-        }
-        NeedKind::Line(line) => {
-            let off = state
-                .lines
-                .get(&line.id)
-                .is_some_and(|ends| ends.iter().any(|end| end.off));
-            if !off {
-                return Standing::Holds;
-            }
-            Finding::new(
-                "line-off",
-                line.id.to_string(),
-                format!("{}: not on at both ends", state.line_label(&line.id)),
-            )
-            .next(format!("write `on {}`", line.id))
-        }
+        NeedKind::Check(check) => check_missing(state, &check.id),
+        NeedKind::Limit(wanted) => state
+            .known
+            .limit(&wanted.id)
+            .and_then(|limit| measured(state, shop, limit)),
+        NeedKind::Circuit(circuit, wanted) => circuit_other(state, &circuit.id, *wanted),
+        NeedKind::Part(part, wanted) => part_elsewhere(state, &part.id, *wanted),
+        NeedKind::Joint(joint) => joint_open(state, &joint.id),
+        NeedKind::Line(line) => line_off(state, &line.id),
         NeedKind::Temporary(item, wanted) => return temporary(state, item.id.as_str(), *wanted),
         NeedKind::Word(word) => {
             return Standing::Asks(Ask::new(
@@ -127,7 +41,82 @@ pub(super) fn judge(state: &State, shop: Option<&Shop>, need: &Need) -> Standing
             ));
         }
     };
-    Standing::Fails(failed.weight(Weight::Stop))
+    failed.map_or(Standing::Holds, |finding| {
+        Standing::Fails(finding.weight(Weight::Stop))
+    })
+}
+
+fn check_missing(state: &State, check: &CheckId) -> Option<Finding> {
+    if state.checks.contains_key(check) {
+        return None;
+    }
+    let label = state
+        .known
+        .check(check)
+        .and_then(|known| known.label.clone());
+    let label = label.unwrap_or_else(|| check.to_string());
+    Some(check_open(&label, check.as_str()))
+}
+
+fn circuit_other(state: &State, circuit: &CircuitId, wanted: CircuitState) -> Option<Finding> {
+    let short = state
+        .circuits
+        .get(circuit)
+        .is_some_and(job::CircuitState::is_short);
+    let (holds, code, says, next) = match wanted {
+        CircuitState::Full => (!short, "circuit-not-full", "not full", "fill"),
+        CircuitState::Drained => (short, "circuit-not-drained", "not drained", "drain"),
+    };
+    (!holds).then(|| {
+        Finding::new(code, circuit.to_string(), format!("{circuit}: {says}"))
+            .next(format!("write `{next} {circuit} …` when it is done"))
+    })
+}
+
+fn part_elsewhere(state: &State, part: &PartId, wanted: PartState) -> Option<Finding> {
+    let there = matches!(state.whereabouts(part), Where::Fitted);
+    let (says, act) = if there {
+        ("still on", "off")
+    } else {
+        ("not on", "on")
+    };
+    (there != (wanted == PartState::On)).then(|| {
+        Finding::new(
+            "part",
+            part.to_string(),
+            format!("{}: {says}", state.part_label(part)),
+        )
+        .next(format!("write `{act} {part}` when it is so"))
+    })
+}
+
+fn joint_open(state: &State, joint: &JointId) -> Option<Finding> {
+    let open = state.joints.get(joint).is_some_and(|held| {
+        held.open || held.holes.values().any(|hole| hole.empty || hole.loosened)
+    });
+    open.then(|| {
+        Finding::new(
+            "joint-open",
+            joint.to_string(),
+            format!("{}: not through its last stage", state.joint_label(joint)),
+        )
+        .next(format!("write `tight {joint} …`"))
+    })
+}
+
+fn line_off(state: &State, line: &LineId) -> Option<Finding> {
+    let off = state
+        .lines
+        .get(line)
+        .is_some_and(|ends| ends.iter().any(|end| end.off));
+    off.then(|| {
+        Finding::new(
+            "line-off",
+            line.to_string(),
+            format!("{}: not on at both ends", state.line_label(line)),
+        )
+        .next(format!("write `on {line}`"))
+    })
 }
 
 fn temporary(state: &State, id: &str, wanted: TemporaryState) -> Standing {
@@ -233,57 +222,15 @@ fn measured(state: &State, shop: Option<&Shop>, limit: &Limit) -> Option<Finding
         values: &found.values,
         uncertainty,
     };
-    let verdict = match bound {
-        Amount::Length(_) => asked.worst::<Length>(&unit::MILLIMETRE, |amount| {
-            if let Amount::Length(value) = amount {
-                Some(value)
-            } else {
-                None
-            }
-        }),
-        Amount::Pressure(_) => {
-            asked.worst::<GaugePressure>(&unit::POUND_PER_SQUARE_INCH, |amount| {
-                if let Amount::Pressure(value) = amount {
-                    Some(value)
-                } else {
-                    None
-                }
-            })
-        }
-        Amount::Ratio(_) => asked.worst::<Ratio>(&unit::PERCENT, |amount| {
-            if let Amount::Ratio(value) = amount {
-                Some(value)
-            } else {
-                None
-            }
-        }),
-        Amount::Torque(_) => asked.worst::<Torque>(&unit::NEWTON_METRE, |amount| {
-            if let Amount::Torque(value) = amount {
-                Some(value)
-            } else {
-                None
-            }
-        }),
-        Amount::Volume(_) => asked.worst::<Volume>(&unit::MILLILITRE, |amount| {
-            if let Amount::Volume(value) = amount {
-                Some(value)
-            } else {
-                None
-            }
-        }),
-        Amount::Angle(_)
-        | Amount::Voltage(_)
-        | Amount::Current(_)
-        | Amount::Resistance(_)
-        | Amount::Temperature(_)
-        | Amount::Flow(_)
-        | Amount::Mass(_)
-        | Amount::Force(_)
-        | Amount::Duration(_)
-        | Amount::Speed(_) => {
-            Err("this program does not judge readings of that kind for a gate yet".to_owned())
-        }
-    };
+    not_within(asked.of_kind(&bound), &label, limit)
+}
+
+/// The verdict over a limit's readings as a finding; `None` where they are within.
+fn not_within(
+    verdict: Result<(Verdict, String), String>,
+    label: &str,
+    limit: &Limit,
+) -> Option<Finding> {
     match verdict {
         Ok((Verdict::Within, _)) => None,
         Ok((Verdict::Undecided, says)) => Some(
@@ -297,7 +244,7 @@ fn measured(state: &State, shop: Option<&Shop>, limit: &Limit) -> Option<Finding
                 .weight(Weight::Stop),
         ),
         Err(why) => Some(
-            Finding::new("unreadable", label.clone(), format!("{label}: {why}"))
+            Finding::new("unreadable", label, format!("{label}: {why}"))
                 .next(format!(
                     "write `read {}: …` with numbers and a unit",
                     limit.id
@@ -316,6 +263,39 @@ struct Asked<'a> {
 }
 
 impl Asked<'_> {
+    /// Judges the values in the kind the limit is written in.
+    fn of_kind(&self, bound: &Amount) -> Result<(Verdict, String), String> {
+        macro_rules! only {
+            ($kind:path) => {
+                |amount| match amount {
+                    $kind(value) => Some(value),
+                    _ => None,
+                }
+            };
+        }
+        match bound {
+            Amount::Length(_) => self.worst::<Length>(&unit::MILLIMETRE, only!(Amount::Length)),
+            Amount::Pressure(_) => {
+                self.worst::<GaugePressure>(&unit::POUND_PER_SQUARE_INCH, only!(Amount::Pressure))
+            }
+            Amount::Ratio(_) => self.worst::<Ratio>(&unit::PERCENT, only!(Amount::Ratio)),
+            Amount::Torque(_) => self.worst::<Torque>(&unit::NEWTON_METRE, only!(Amount::Torque)),
+            Amount::Volume(_) => self.worst::<Volume>(&unit::MILLILITRE, only!(Amount::Volume)),
+            Amount::Angle(_)
+            | Amount::Voltage(_)
+            | Amount::Current(_)
+            | Amount::Resistance(_)
+            | Amount::Temperature(_)
+            | Amount::Flow(_)
+            | Amount::Mass(_)
+            | Amount::Force(_)
+            | Amount::Duration(_)
+            | Amount::Speed(_) => {
+                Err("this program does not judge readings of that kind for a gate yet".to_owned())
+            }
+        }
+    }
+
     /// The worst verdict over all values, with its sentence.
     fn worst<Q: Quantity>(
         &self,

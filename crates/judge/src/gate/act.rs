@@ -1,0 +1,383 @@
+//! What the act behind a gate asks for on any engine, whatever the book says.
+//!
+//! The record answers: readings, checks, what was cleaned, and notes in plain words. What only
+//! eyes can tell is asked. A book's own gate says the details for its engine.
+
+use book::{Holds, Part, PartId, ShaftKind};
+use job::{EntryId, State, Where};
+use report::{Ask, Finding, Weight};
+
+/// What an act asks for.
+#[derive(Debug, Default)]
+pub(super) struct Wanted {
+    /// What stands against it.
+    pub(super) found: Vec<Finding>,
+    /// What only a person can say.
+    pub(super) asks: Vec<Ask>,
+}
+
+/// Judges what a gate asks for on any engine. `own` says that the book has this gate itself.
+pub(super) fn wanted(state: &State, gate: &str, own: bool) -> Wanted {
+    let mut wanted = Wanted::default();
+    match gate {
+        "before-opening" => before_opening(state, &mut wanted),
+        "before-head-on" if !own => before_head_on(state, &mut wanted),
+        "turn-by-hand" => wanted.found.extend(cam_drive_off(state)),
+        "spin" => spin(state, &mut wanted),
+        "fire" => fire(state, &mut wanted),
+        "drive" => drive(state, &mut wanted),
+        _ => {}
+    }
+    wanted
+}
+
+fn before_opening(state: &State, wanted: &mut Wanted) {
+    let baseline = state.readings.iter().any(|(_, found)| {
+        ["cranking", "compression", "leak"]
+            .iter()
+            .any(|word| found.of.to_lowercase().contains(word))
+    });
+    if !baseline {
+        wanted.found.push(stop(
+            "no-baseline",
+            "baseline readings",
+            "no cranking or leak-down reading from before",
+            "without one nobody can say afterwards whether the work helped",
+            "measure on the gauge you will use afterwards, then write `read cranking dry: …`; if it cannot crank, pass the gate with that as the reason",
+        ));
+    }
+    if state.photos.is_empty() {
+        wanted.found.push(stop(
+            "no-photos",
+            "photos",
+            "no photo of the untouched engine",
+            "hoses and leads look alike once they hang loose",
+            "take them from every side, then write `photo 1: …`",
+        ));
+    }
+    if !said(state, EntryId(0), &["coolant", "oil"]) {
+        wanted.asks.push(Ask::new(
+            "how oil and coolant look",
+            "what runs out first is gone after it.",
+            "Look at both and write `note oil: …` and `note coolant: …`.",
+        ));
+    }
+}
+
+/// The seven things that are cheap to see while the head is in the hand.
+fn before_head_on(state: &State, wanted: &mut Wanted) {
+    let off: Vec<&PartId> = heads(state)
+        .map(|head| &head.id)
+        .filter(|id| state.whereabouts(id) == Where::Off)
+        .collect();
+    let Some(since) = off
+        .iter()
+        .filter_map(|id| state.parts.get(*id).map(|held| held.since))
+        .min()
+    else {
+        return;
+    };
+    let cleaned = |word: &str| {
+        state
+            .cleaned
+            .iter()
+            .any(|(entry, what, _)| *entry > since && what.to_lowercase().contains(word))
+    };
+    if !(cleaned("head") && cleaned("block")) {
+        wanted.found.push(stop(
+            "faces-not-clean",
+            "faces",
+            "no entry says that both faces are clean",
+            "what lies under a gasket is a leak path",
+            "clean both, then write `clean head` and `clean block`",
+        ));
+    }
+    let measured = state
+        .readings
+        .iter()
+        .any(|(entry, found)| *entry > since && found.of.to_lowercase().contains("flat"));
+    if !measured {
+        wanted.found.push(stop(
+            "faces-not-measured",
+            "faces",
+            "no flatness reading since the head came off",
+            "a warped face leaks within months",
+            "measure head and block, then write `read head flatness: …` and `read block flatness: …`",
+        ));
+    }
+    for (code, words, what, why) in [
+        (
+            "holes-not-dry",
+            &["dry"][..],
+            "blind holes dry",
+            "liquid in a blind hole splits the casting",
+        ),
+        (
+            "dowels",
+            &["dowel"],
+            "dowels in",
+            "without them the gasket shifts",
+        ),
+        (
+            "gasket-side",
+            &["gasket"],
+            "gasket side and hand",
+            "turned round it closes the water holes",
+        ),
+        (
+            "followers",
+            &["follower", "lifter", "tappet"],
+            "followers free",
+            "found late, it costs bolts and gasket",
+        ),
+        (
+            "pistons-parked",
+            &["parked", "pistons"],
+            "pistons parked",
+            "an open valve meets a piston at the top",
+        ),
+    ] {
+        if !said(state, since, words) {
+            wanted.found.push(stop(
+                code,
+                what,
+                &format!("{what}: no entry since the head came off"),
+                why,
+                &format!("look, then write `note {what}: …`"),
+            ));
+        }
+    }
+}
+
+/// A cam drive that is off: the crank would turn without its cams.
+fn cam_drive_off(state: &State) -> Vec<Finding> {
+    state
+        .known
+        .shafts
+        .iter()
+        .filter(|shaft| shaft.kind == ShaftKind::Cam && state.applies(&shaft.when))
+        .filter(|shaft| {
+            // A head that is off has its valves with it.
+            shaft
+                .sits_in
+                .as_ref()
+                .is_none_or(|part| state.whereabouts(&part.id) != Where::Off)
+        })
+        .filter_map(|shaft| shaft.drive_part.as_ref())
+        .filter(|part| state.whereabouts(&part.id) == Where::Off)
+        .map(|part| {
+            let label = state.part_label(&part.id);
+            stop(
+                "cam-drive-off",
+                &label.clone(),
+                &format!("{label}: off while the cams are in their place"),
+                "the crank turns and the cams stand still: pistons meet open valves",
+                "fit it by the maker's marks; `matchmark turn` says what may be turned meanwhile",
+            )
+        })
+        .collect()
+}
+
+fn spin(state: &State, wanted: &mut Wanted) {
+    if spun(state) {
+        return;
+    }
+    let plugs: Vec<&Part> = plugs(state).collect();
+    let last = plugs
+        .iter()
+        .filter_map(|part| state.parts.get(&part.id).map(|held| held.since))
+        .max()
+        .unwrap_or_default();
+    let fitted: Vec<String> = plugs
+        .iter()
+        .filter(|part| matches!(state.whereabouts(&part.id), Where::Fitted | Where::Loosened))
+        .map(|part| state.part_label(&part.id))
+        .collect();
+    let told = said(state, last, &["plugs out", "plugs are out"]);
+    if plugs.is_empty() && !told {
+        wanted.asks.push(Ask::new(
+            "all plugs out",
+            "with plugs in, the starter works against compression and against any liquid.",
+            "Take them out and write `note plugs out`.",
+        ));
+    } else if !fitted.is_empty() && !told {
+        wanted.found.push(stop(
+            "plugs-in",
+            &fitted.join(", "),
+            &format!("in their holes: {}", fitted.join(", ")),
+            "the starter should work against neither compression nor liquid",
+            "take them out and write it, or write `note plugs out`",
+        ));
+    }
+    if let Some(since) = opened_to_liquid(state)
+        && !said(
+            state,
+            since,
+            &["two turns", "turned by hand", "turns by hand"],
+        )
+    {
+        wanted.found.push(stop(
+            LIQUID,
+            "cylinders",
+            "a head was off, and nobody has turned the engine by hand since it was closed and filled",
+            "liquid above a piston bends the rod: the starter does not feel it",
+            "all plugs out, turn by hand two turns in running direction, look at the bores, then write `note two turns by hand, bores dry`",
+        ));
+    }
+}
+
+/// The finding no reason opens a gate for: liquid in a cylinder is not ruled out.
+pub(super) const LIQUID: &str = "liquid-not-ruled-out";
+
+fn fire(state: &State, wanted: &mut Wanted) {
+    if !spun(state) && opened_to_liquid(state).is_some() {
+        wanted.asks.push(Ask::new(
+            "oil pressure before it fires",
+            "priming by the starter is already spinning: that gate comes first.",
+            "See `matchmark gate spin`, spin with the plugs out until a gauge moves, then write `read oil pressure: …`.",
+        ));
+    }
+    let overheat = |text: &str| {
+        let text = text.to_lowercase();
+        ["overheat", "boiled over", "ran hot"]
+            .iter()
+            .any(|word| text.contains(word))
+    };
+    let happened = state.notes.iter().any(|(_, _, text)| overheat(text));
+    let in_book = state
+        .known
+        .checks
+        .iter()
+        .any(|check| overheat(check.id.as_str()) && state.applies(&check.when));
+    let cause = state.causes.iter().rev().find(|(_, of, _)| overheat(of));
+    match cause {
+        Some((entry, _, found)) if found.to_lowercase().contains("not found") => {
+            wanted.found.push(
+                Finding::new(
+                    "cause-not-found",
+                    "overheating",
+                    format!("entry {entry} marks the cause as not found"),
+                )
+                .points_to("whatever it was is still there; a new gasket is not a cause")
+                .next("watch level and temperature over three warm-ups, stay near home, do not tow")
+                .weight(Weight::Look),
+            );
+        }
+        // A check of the book for it stands in the list already.
+        Some(_) => {}
+        None if happened && !in_book => wanted.found.push(stop(
+            "overheating-cause",
+            "overheating",
+            "it overheated, and the record names no cause",
+            "a new gasket is not a cause: the same thing will happen again",
+            "write `cause overheating: …`, or `cause overheating: not found` when you looked",
+        )),
+        None => {}
+    }
+}
+
+fn drive(state: &State, wanted: &mut Wanted) {
+    let filled = state
+        .circuits
+        .iter()
+        .filter(|(id, _)| id.as_str().contains("oil"))
+        .flat_map(|(_, held)| held.drained.iter().map(|(entry, _)| *entry))
+        .max();
+    let seen = |since: EntryId| {
+        state
+            .readings
+            .iter()
+            .any(|(entry, found)| *entry > since && is_oil_pressure(&found.of))
+    };
+    if let Some(since) = filled.filter(|since| !seen(*since)) {
+        wanted.found.push(stop(
+            "no-oil-pressure",
+            "oil pressure",
+            &format!("oil was out (entry {since}), and no pressure was read since"),
+            "bearings last seconds without it",
+            "read it warm at idle, then write `read oil pressure: …`",
+        ));
+    }
+    wanted.asks.push(Ask::new(
+        "no drips, brakes firm, level right after a cold night",
+        "only you can see it.",
+        "Walk round it cold before the first drive.",
+    ));
+}
+
+/// Whether the starter has turned the engine since it was last closed: a pressure says so.
+fn spun(state: &State) -> bool {
+    let since = opened_to_liquid(state).unwrap_or_default();
+    state.readings.iter().any(|(entry, found)| {
+        *entry > since
+            && (is_oil_pressure(&found.of) || found.of.to_lowercase().contains("cranking"))
+    }) && opened_to_liquid(state).is_some()
+}
+
+fn is_oil_pressure(name: &str) -> bool {
+    name.to_lowercase()
+        .replace('-', " ")
+        .contains("oil pressure")
+}
+
+/// The entry since which liquid may stand above a piston: the head's way back, or the coolant
+/// filled after it. `None` where no head was off.
+fn opened_to_liquid(state: &State) -> Option<EntryId> {
+    let head = heads(state)
+        .filter_map(|head| state.parts.get(&head.id))
+        .filter(|held| held.was_off)
+        .map(|held| held.since)
+        .max()?;
+    let coolant = state
+        .circuits
+        .iter()
+        .filter(|(id, _)| id.as_str().contains("coolant"))
+        .filter_map(|(_, held)| held.filled.first().map(|(entry, _)| *entry))
+        .max();
+    Some(coolant.map_or(head, |filled| filled.max(head)))
+}
+
+/// Cylinder heads, by what they are called.
+fn heads(state: &State) -> impl Iterator<Item = &Part> {
+    state.known.parts.iter().filter(|part| {
+        let id = part.id.as_str();
+        let label = part.label.as_deref().unwrap_or_default().to_lowercase();
+        id == "head" || id.ends_with("-head") || label.contains("cylinder head")
+    })
+}
+
+/// Parts that close a combustion chamber with plugs.
+fn plugs(state: &State) -> impl Iterator<Item = &Part> {
+    state.known.parts.iter().filter(|part| {
+        state.known.joints_of(&part.id).any(|joint| {
+            joint.holes.iter().any(|hole| {
+                hole.opens_to
+                    .known()
+                    .is_some_and(|opens| opens.word() == "chamber")
+                    && hole.holds == Holds::Plug
+            })
+        })
+    })
+}
+
+/// Whether a check or a note after an entry says one of the words.
+fn said(state: &State, since: EntryId, words: &[&str]) -> bool {
+    let tells = |text: &str| {
+        let text = text.to_lowercase().replace('-', " ");
+        words.iter().any(|word| text.contains(word))
+    };
+    let noted = state.notes.iter().any(|(entry, about, text)| {
+        *entry > since && (tells(text) || about.as_deref().is_some_and(tells))
+    });
+    let checked = state.checks.iter().any(|(check, (entry, seen))| {
+        *entry > since && (tells(check.as_str()) || seen.as_deref().is_some_and(tells))
+    });
+    noted || checked
+}
+
+fn stop(code: &'static str, concerns: &str, says: &str, why: &str, next: &str) -> Finding {
+    Finding::new(code, concerns, says)
+        .points_to(why)
+        .next(next)
+        .weight(Weight::Stop)
+}
