@@ -28,7 +28,7 @@ const LINES: &str = "lines";
 /// demo already is begun anew; any other job is left alone.
 #[must_use]
 pub fn demo(path: &Path) -> Report {
-    match laid(path).and_then(|folder| story::tell(folder)) {
+    match laid(path).and_then(story::tell) {
         Ok(report) => report,
         Err(fault) => fault.into_report(),
     }

@@ -23,39 +23,127 @@ fn hole(name: &str, x: f64, y: f64, number: usize) -> HoleMark {
 
 /// Samples for the tests and for looking at: invented.
 fn samples() -> Vec<(&'static str, Picture)> {
-    let holes = (0..8).map(|at| {
-        hole(
-            &format!("h{}", at + 1),
-            f64::from(at % 4) * 100.0,
-            f64::from(at / 4) * 90.0,
-            [3, 1, 5, 7, 8, 6, 2, 4][usize::try_from(at).unwrap_or(0)],
-        )
+    vec![
+        ("holes", holes()),
+        ("bars", bars()),
+        ("contour", contour()),
+        ("days", days()),
+        ("net", net()),
+    ]
+}
+
+fn holes() -> Picture {
+    let numbers = [3, 1, 5, 7, 8, 6, 2, 4];
+    let holes = (0u8..).zip(numbers).map(|(at, number)| {
+        let (x, y) = (f64::from(at % 4) * 100.0, f64::from(at / 4) * 90.0);
+        hole(&format!("h{}", at + 1), x, y, number)
     });
-    let bar = |name: &str, value: f64, verdict| Bar {
+    Picture::Holes(Holes {
+        title: "Bulkhead head, stage 2".into(),
+        holes: holes.collect(),
+        to_scale: false,
+        left: "drive end".into(),
+        right: "flywheel end".into(),
+    })
+}
+
+fn bar(name: &str, value: Option<f64>, verdict: Verdict) -> Bar {
+    Bar {
         name: name.into(),
-        value: Some(value),
-        other: Some(value * 1.03),
-        shown: format!("{value:.0}"),
+        value,
+        other: value.map(|value| value * 1.03),
+        shown: value.map_or_else(|| "not measured".into(), |value| format!("{value:.0}")),
         verdict: Some(verdict),
+    }
+}
+
+fn bars() -> Picture {
+    let bank = |name: &str, bars| BarBank {
+        name: name.into(),
+        bars,
     };
+    Picture::Bars(Bars {
+        title: "Cranking compression, dry".into(),
+        banks: vec![
+            bank(
+                "bulkhead bank",
+                vec![
+                    bar("1", Some(205.0), Verdict::Within),
+                    bar("3", Some(120.0), Verdict::Outside),
+                    bar("5", Some(200.0), Verdict::Within),
+                ],
+            ),
+            bank(
+                "radiator bank",
+                vec![
+                    bar("2", Some(199.0), Verdict::Within),
+                    bar("4", None, Verdict::NotMeasured),
+                ],
+            ),
+        ],
+        unit: "psi".into(),
+        limit: Some((150.0, "75 % of best, common practice".into())),
+    })
+}
+
+fn contour() -> Picture {
     let heights = [
         [0.0, 22.0, 31.0, 20.0, -4.0],
         [10.0, 37.0, 52.0, 41.0, 17.0],
         [14.0, 38.0, 46.0, 33.0, 6.0],
     ];
-    let points = heights.iter().zip([0.0, 75.0, 150.0]).flat_map(|(row, y)| {
-        row.iter()
-            .zip([0.0, 105.0, 210.0, 315.0, 420.0])
-            .map(move |(z, x)| (x, y, z + 4.0))
-    });
-    let thing = |id: &str, column, in_hand| Thing {
+    let columns = [0.0, 105.0, 210.0, 315.0, 420.0];
+    let points = heights
+        .iter()
+        .zip([0.0, 75.0, 150.0])
+        .flat_map(|(row, y)| row.iter().zip(columns).map(move |(z, x)| (x, y, z + 4.0)));
+    Picture::Contour(Contour {
+        title: "Bulkhead head, gasket face".into(),
+        points: points.collect(),
+        step_um: 10.0,
+    })
+}
+
+fn days() -> Picture {
+    let span = |from, to, label: &str, waiting| DaySpan {
+        from,
+        to,
+        label: label.into(),
+        waiting,
+        sets_finish: true,
+    };
+    let lane = |name: &str, spans| Lane {
+        name: name.into(),
+        spans,
+    };
+    Picture::Days(Days {
+        title: "Both heads off and on".into(),
+        days: (2..9).map(|day| format!("{day} Mar")).collect(),
+        lanes: vec![
+            lane(
+                "you",
+                vec![
+                    span(0.75, 0.9, "strip", false),
+                    span(1.75, 1.9, "heads", false),
+                ],
+            ),
+            lane("machine shop", vec![span(2.3, 6.6, "heads away", true)]),
+        ],
+    })
+}
+
+fn thing(id: &str, column: usize, in_hand: bool) -> Thing {
+    Thing {
         id: id.into(),
         label: id.replace('-', " "),
         column,
         off: column == 0,
         in_hand,
-    };
-    let join = |from: &str, to: &str, stroke, suspect: bool| Join {
+    }
+}
+
+fn join(from: &str, to: &str, stroke: Stroke, suspect: bool) -> Join {
+    Join {
         id: format!("{from}-{to}"),
         from: from.into(),
         to: to.into(),
@@ -63,117 +151,28 @@ fn samples() -> Vec<(&'static str, Picture)> {
         label: "C".into(),
         arrow: !suspect,
         suspect,
-    };
-    vec![
-        (
-            "holes",
-            Picture::Holes(Holes {
-                title: "Bulkhead head, stage 2".into(),
-                holes: holes.collect(),
-                to_scale: false,
-                left: "drive end".into(),
-                right: "flywheel end".into(),
-            }),
-        ),
-        (
-            "bars",
-            Picture::Bars(Bars {
-                title: "Cranking compression, dry".into(),
-                banks: vec![
-                    BarBank {
-                        name: "bulkhead bank".into(),
-                        bars: vec![
-                            bar("1", 205.0, Verdict::Within),
-                            bar("3", 120.0, Verdict::Outside),
-                            bar("5", 200.0, Verdict::Within),
-                        ],
-                    },
-                    BarBank {
-                        name: "radiator bank".into(),
-                        bars: vec![
-                            bar("2", 199.0, Verdict::Within),
-                            Bar {
-                                name: "4".into(),
-                                value: None,
-                                other: None,
-                                shown: "not measured".into(),
-                                verdict: Some(Verdict::NotMeasured),
-                            },
-                        ],
-                    },
-                ],
-                unit: "psi".into(),
-                limit: Some((150.0, "75 % of best, common practice".into())),
-            }),
-        ),
-        (
-            "contour",
-            Picture::Contour(Contour {
-                title: "Bulkhead head, gasket face".into(),
-                points: points.collect(),
-                step_um: 10.0,
-            }),
-        ),
-        (
-            "days",
-            Picture::Days(Days {
-                title: "Both heads off and on".into(),
-                days: (2..9).map(|day| format!("{day} Mar")).collect(),
-                lanes: vec![
-                    Lane {
-                        name: "you".into(),
-                        spans: vec![
-                            DaySpan {
-                                from: 0.75,
-                                to: 0.9,
-                                label: "strip".into(),
-                                waiting: false,
-                                sets_finish: true,
-                            },
-                            DaySpan {
-                                from: 1.75,
-                                to: 1.9,
-                                label: "heads".into(),
-                                waiting: false,
-                                sets_finish: true,
-                            },
-                        ],
-                    },
-                    Lane {
-                        name: "machine shop".into(),
-                        spans: vec![DaySpan {
-                            from: 2.3,
-                            to: 6.6,
-                            label: "heads away".into(),
-                            waiting: true,
-                            sets_finish: true,
-                        }],
-                    },
-                ],
-            }),
-        ),
-        (
-            "net",
-            Picture::Net(Net {
-                title: "What is in the way".into(),
-                columns: vec!["above".into(), "bulkhead side".into(), "target".into()],
-                things: vec![
-                    thing("wiper-tray", 0, false),
-                    thing("air-duct", 0, false),
-                    thing("runners", 1, false),
-                    thing("gas-cable", 1, false),
-                    thing("bulkhead-head", 2, true),
-                ],
-                joins: vec![
-                    join("wiper-tray", "runners", Stroke::Plain, false),
-                    join("air-duct", "runners", Stroke::LongDash, false),
-                    join("gas-cable", "bulkhead-head", Stroke::DashDot, true),
-                    join("runners", "bulkhead-head", Stroke::Double, false),
-                    join("air-duct", "wiper-tray", Stroke::Zigzag, false),
-                ],
-            }),
-        ),
-    ]
+    }
+}
+
+fn net() -> Picture {
+    Picture::Net(Net {
+        title: "What is in the way".into(),
+        columns: vec!["above".into(), "bulkhead side".into(), "target".into()],
+        things: vec![
+            thing("wiper-tray", 0, false),
+            thing("air-duct", 0, false),
+            thing("runners", 1, false),
+            thing("gas-cable", 1, false),
+            thing("bulkhead-head", 2, true),
+        ],
+        joins: vec![
+            join("wiper-tray", "runners", Stroke::Plain, false),
+            join("air-duct", "runners", Stroke::LongDash, false),
+            join("gas-cable", "bulkhead-head", Stroke::DashDot, true),
+            join("runners", "bulkhead-head", Stroke::Double, false),
+            join("air-duct", "wiper-tray", Stroke::Zigzag, false),
+        ],
+    })
 }
 
 #[test]
