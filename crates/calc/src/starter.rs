@@ -41,12 +41,12 @@ pub struct Bursts {
 impl Duty {
     /// 15 s on, 2 min rest: petrol engines.
     ///
-    /// # Errors
-    /// None for these figures; [`NotFinite`] by type.
-    ///
     /// # Source
     /// SAE J1375, practice as quoted. *Published.* Many makers say 10 s (*common practice, no
     /// source*); the smaller one holds.
+    ///
+    /// # Errors
+    /// None for these figures; [`NotFinite`] by type.
     pub fn petrol() -> Result<Self, NotFinite> {
         Ok(Self {
             on: Duration::seconds(15.0)?,
@@ -56,11 +56,11 @@ impl Duty {
 
     /// 30 s on, 2 min rest: diesel engines.
     ///
-    /// # Errors
-    /// None for these figures; [`NotFinite`] by type.
-    ///
     /// # Source
     /// SAE J1375, practice as quoted. *Published.*
+    ///
+    /// # Errors
+    /// None for these figures; [`NotFinite`] by type.
     pub fn diesel() -> Result<Self, NotFinite> {
         Ok(Self {
             on: Duration::seconds(30.0)?,

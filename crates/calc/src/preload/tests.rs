@@ -1,3 +1,5 @@
+//! Preload and torque against printed tables, each with its source.
+
 use super::standard::{Twist, tightening, utilisation};
 use super::*;
 use crate::fastener::{self, Class, Head};

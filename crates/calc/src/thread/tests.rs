@@ -1,3 +1,5 @@
+//! Thread geometry against printed tables, each with its source.
+
 use super::*;
 
 fn thread(text: &str) -> Thread {

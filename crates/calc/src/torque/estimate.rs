@@ -262,6 +262,9 @@ pub enum Standing {
 }
 
 /// Which of two figures stands: the firmer one; of equals, the one already held.
+///
+/// # Source
+/// A rule of this house: an estimate never replaces a maker's figure.
 #[must_use]
 pub fn stands(held: (Standing, Torque), offered: (Standing, Torque)) -> (Standing, Torque) {
     if offered.0 > held.0 { offered } else { held }

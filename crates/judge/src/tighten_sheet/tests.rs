@@ -1,3 +1,5 @@
+//! The sheet of a joint: settings, turn, what comes next, and every slip that is caught.
+
 use book::{Book, Date, Shop};
 use job::{ClientId, Entry, EntryId, State};
 use report::{Cell, Picture, Report};

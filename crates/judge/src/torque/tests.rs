@@ -1,3 +1,5 @@
+//! The answer to a tightening figure: units, wrench, adapter, refusals.
+
 use super::*;
 use quantity::{Angle, Length, spec};
 use report::Weight;

@@ -1,3 +1,5 @@
+//! The answers as people read them.
+
 use super::*;
 use crate::example::{self, part_ref};
 use crate::graph::Choices;

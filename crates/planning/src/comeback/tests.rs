@@ -1,3 +1,5 @@
+//! What it costs to come back, on small books.
+
 use super::*;
 use crate::example::{self, part_ref};
 use crate::graph::Choices;

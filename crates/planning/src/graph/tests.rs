@@ -1,3 +1,5 @@
+//! What is in the way of what, on small books.
+
 use super::*;
 use crate::example::{self, fixed, joint, needs, part, port};
 use crate::standing::Standing;
@@ -128,4 +130,23 @@ fn a_part_taken_off_leaves_its_joints_open_its_ends_off_and_its_circuit_dry() {
         8,
         "bolts are not tight because the head lies in place"
     );
+}
+
+#[test]
+fn a_filler_lets_nothing_run_and_a_drain_does() {
+    let mut book = example::head();
+    let mut cap = port("filler", Medium::Oil);
+    cap.open = true;
+    book.parts[2].ports.push(cap.clone());
+    let mut oil = example::circuit("oil", Medium::Oil);
+    oil.fills.push(example::at(example::port_ref("cover", "filler")));
+    book.circuits.push(oil);
+    let cover = |book: &Book| {
+        let graph = graph(book);
+        let at = graph.at(&PartId::from("cover")).unwrap();
+        (graph.nodes[at].circuits.clone(), graph.is_of_circuit(at, 1))
+    };
+    assert_eq!(cover(&book), (vec![], true));
+    book.circuits[1].drains.push(example::at(example::port_ref("cover", "filler")));
+    assert_eq!(cover(&book), (vec![1], true));
 }

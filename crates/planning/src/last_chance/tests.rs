@@ -1,3 +1,5 @@
+//! What a refit covers, on small and random books.
+
 use super::*;
 use crate::chance::Chance;
 use crate::example;

@@ -1,3 +1,5 @@
+//! Wrong arrangements against brute force and published counts.
+
 use super::*;
 use crate::graph::{Choices, Graph};
 use job::{ClientId, Entry, EntryId};

@@ -1,3 +1,5 @@
+//! What must come off, against brute force.
+
 use super::*;
 use crate::example::{self, any, fixed, needs, part};
 use crate::graph::Choices;

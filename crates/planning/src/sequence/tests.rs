@@ -1,3 +1,5 @@
+//! The order of work keeps every wait.
+
 use super::*;
 use crate::example::{self, part_ref};
 use crate::graph::Choices;

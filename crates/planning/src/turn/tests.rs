@@ -1,3 +1,5 @@
+//! What may turn, and that unknown means no.
+
 use super::*;
 use crate::example::{self, at, fixed, part};
 use crate::graph::Choices;

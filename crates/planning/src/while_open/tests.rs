@@ -1,3 +1,5 @@
+//! What else lies open meanwhile.
+
 use super::*;
 use crate::example::{self, needs, part, part_ref};
 use crate::graph::Choices;
