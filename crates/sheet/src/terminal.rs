@@ -217,7 +217,7 @@ impl Terminal {
         } else {
             first
         }];
-        lines.extend(finding.detail.iter().map(|line| format!("   {line}")));
+        lines.extend(finding.detail.iter().map(|line| self.detail(line)));
         if let Some(what) = &finding.points_to {
             lines.push(self.fill(what, "   points to: ", 14));
         }
@@ -227,13 +227,23 @@ impl Terminal {
         lines.join("\n")
     }
 
+    /// A line under a finding. One that fits stays as it is, spaces and all, because a mark
+    /// may point into the line above it; only a longer one is filled.
+    fn detail(&self, line: &str) -> String {
+        let plain = format!("   {line}");
+        if plain.width() <= self.width.max(40) {
+            return plain;
+        }
+        self.fill(line.trim_start(), "   ", 7)
+    }
+
     fn asks(&self, report: &Report) -> String {
         self.list(
             "Still to know",
             report
                 .asks
                 .iter()
-                .map(|ask| format!("{}: {} {}", ask.what, ask.why, ask.how)),
+                .map(|ask| format!("{}: {} {}", ask.what, ended(&ask.why), ask.how)),
         )
     }
 
@@ -244,6 +254,16 @@ impl Terminal {
         } else {
             format!("{heading}\n{}", lines.join("\n"))
         }
+    }
+}
+
+/// A reason with an end to it, so that what follows does not run into it.
+fn ended(why: &str) -> String {
+    let why = why.trim_end();
+    if why.is_empty() || why.ends_with(['.', '?', '!', ';', ':']) {
+        why.to_owned()
+    } else {
+        format!("{why};")
     }
 }
 
