@@ -4,6 +4,9 @@ use std::fmt;
 
 use report::{Finding, Place, Weight};
 
+/// The longest stretch of a line that is shown with a mark under it, in characters.
+const EXCERPT: usize = 70;
+
 /// What was understood of a line, where reading stopped, and how to go on.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LineFault {
@@ -59,6 +62,7 @@ impl LineFault {
     /// The fault as a report shows it, with the line and a mark under the place.
     #[must_use]
     pub fn finding(&self) -> Finding {
+        let (excerpt, before) = self.excerpt();
         let mut finding = Finding::new("line-not-understood", "the line", self.to_string())
             .weight(Weight::Stop)
             .at(Place {
@@ -66,8 +70,8 @@ impl LineFault {
                 line: 1,
                 column: self.column(),
             })
-            .detail(self.line.clone())
-            .detail(format!("{}^", " ".repeat(self.column() - 1)));
+            .detail(excerpt)
+            .detail(format!("{}^", " ".repeat(before)));
         if !self.understood.is_empty() {
             finding = finding.detail(format!("understood: {}", self.understood.join(" · ")));
         }
@@ -75,6 +79,24 @@ impl LineFault {
             finding = finding.detail(format!("for example: {example}"));
         }
         finding.next("nothing was stored; put the line right and send it again")
+    }
+
+    /// The stretch of the line around the place, at most [`EXCERPT`] characters, and how many
+    /// of them stand before the place. A mark under a longer line would be out of sight.
+    fn excerpt(&self) -> (String, usize) {
+        let letters: Vec<char> = self
+            .line
+            .chars()
+            .map(|letter| if letter.is_control() { ' ' } else { letter })
+            .collect();
+        let place = self.column() - 1;
+        let skip = if letters.len() <= EXCERPT {
+            0
+        } else {
+            place.saturating_sub(EXCERPT * 3 / 4)
+        };
+        let shown = letters.iter().skip(skip).take(EXCERPT).collect();
+        (shown, place - skip)
     }
 }
 
@@ -89,3 +111,27 @@ impl fmt::Display for LineFault {
 }
 
 impl std::error::Error for LineFault {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_mark_stands_under_the_letter_of_a_long_line() {
+        let line = format!("{}\t!{}", "a".repeat(200), "b".repeat(200));
+        let fault = LineFault::at(&line, 201, "a name");
+        let finding = fault.finding();
+        let [shown, mark] = &finding.detail[..] else {
+            panic!("an excerpt and a mark, not {:?}", finding.detail);
+        };
+        assert_eq!(shown.chars().count(), EXCERPT);
+        assert_eq!(shown.chars().nth(mark.chars().count() - 1), Some('!'));
+        assert!(!shown.contains('\t'));
+    }
+
+    #[test]
+    fn a_short_line_is_shown_whole() {
+        let (shown, before) = LineFault::at("off runners 3", 12, "a colon").excerpt();
+        assert_eq!((shown.as_str(), before), ("off runners 3", 12));
+    }
+}
