@@ -76,7 +76,8 @@ const fn verb(
 /// Every verb, in the order of the manual page.
 #[rustfmt::skip]
 pub const VERBS: &[Verb] = &[
-    verb("off", &["took off", "taken off", "take off", "remove", "removed", "undone joint"],
+    verb("off", &["took off", "taken off", "take off", "remove", "removed", "undone joint",
+        "unplug", "unplugged", "disconnect", "disconnected", "unbolt", "unbolted"],
         "a part, a joint, a hose or one of its ends came off",
         "off NAME [from PART]: [COUNT WHAT [SIZE] [holes A..C]], …, [bag 14], [photo 12], [note …]",
         &["off runners: 2 nuts 13 mm, 3 bolts M8x40, 1 bolt M8x65, bag 14",
@@ -84,7 +85,8 @@ pub const VERBS: &[Verb] = &[
           "off hose bypass: from head.outlet, to radiator.top, bore 10 mm, medium coolant, clamp spring",
           "off bottle-bleed.to",
           "new off spacer: 2 bolts M6x30"], apart::off),
-    verb("on", &["put back", "back on", "fit", "fitted", "refit", "refitted", "put on"],
+    verb("on", &["put back", "back on", "fit", "fitted", "refit", "refitted", "put on",
+        "plug in", "plugged in", "connect", "connected", "reconnect", "reconnected"],
         "a part went back, a joint was closed, a hose or end put on",
         "on NAME: [COUNT [new] WHAT [SIZE] [hole C]], …, [COUNT new SEAL]",
         &["on runners: 2 nuts 13 mm, 3 bolts M8x40, 1 bolt M8x65 hole F, 3 new runner gaskets",
