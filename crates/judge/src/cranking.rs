@@ -5,6 +5,7 @@
 //! even set cannot see stays unsaid. Leak-down has its own file.
 
 mod answer;
+mod bars;
 mod height;
 mod note;
 mod pattern;

@@ -72,6 +72,41 @@ impl Layout {
         Ok(layout)
     }
 
+    /// The layout of a book's engine, banks and cylinders as they stand.
+    ///
+    /// # Errors
+    /// [`LayoutFault`] where the book's layout is none of those kept here.
+    pub fn of_engine(engine: &book::Engine) -> Result<Self, LayoutFault> {
+        let banks: Vec<String> = engine
+            .banks
+            .iter()
+            .map(|bank| {
+                let cylinders: Vec<String> = bank.cylinders.iter().map(u32::to_string).collect();
+                cylinders.join(" ")
+            })
+            .collect();
+        if banks.is_empty() {
+            return Self::read(&engine.layout);
+        }
+        Self::read(&format!("{}:{}", engine.layout, banks.join("/")))
+    }
+
+    /// The layout as it is typed: `V6:1 3 5/2 4 6`.
+    #[must_use]
+    pub fn typed(&self) -> String {
+        let letter = match self.arrangement {
+            Arrangement::Inline => 'I',
+            Arrangement::Vee => 'V',
+            Arrangement::Flat => 'F',
+        };
+        let banks: Vec<String> = self
+            .banks
+            .iter()
+            .map(|bank| bank.iter().map(u8::to_string).collect::<Vec<_>>().join(" "))
+            .collect();
+        format!("{letter}{}:{}", self.count(), banks.join("/"))
+    }
+
     fn numbered_across(arrangement: Arrangement, count: u8) -> Result<Self, LayoutFault> {
         let odd = || (1..=count).step_by(2).collect();
         let even = || (2..=count).step_by(2).collect();
@@ -293,6 +328,15 @@ mod tests {
             let fault = Layout::read(text).unwrap_err();
             assert!(fault.way_out.contains("V6:1 3 5/2 4 6"), "{text}");
         }
+    }
+
+    #[test]
+    fn a_books_engine_gives_its_banks() {
+        let (book, _) = book::read("engine V4 {\n    bank rear 1 3\n    bank front 2 4\n}\n");
+        let layout = Layout::of_engine(book.engine.as_ref().unwrap()).unwrap();
+        assert_eq!(layout.banks(), [vec![1, 3], vec![2, 4]]);
+        assert!(!layout.assumed());
+        assert_eq!(layout.typed(), "V4:1 3/2 4");
     }
 
     #[test]

@@ -10,11 +10,13 @@ pub mod oil_pressure;
 pub mod cooling;
 pub mod tests;
 pub mod proof;
+pub mod proof_page;
 
 // Filling and first start.
 pub mod coolant;
 pub mod hydraulic_lock;
 pub mod prime;
+pub mod start;
 pub mod leads;
 
 // Whether it is worth it.

@@ -7,6 +7,7 @@ use report::{
     Align, Ask, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table, Verdict, Weight,
 };
 
+use super::bars;
 use super::height::{self, Height, Level};
 use super::pattern::Pattern;
 use super::wet::Wet;
@@ -83,6 +84,7 @@ impl<'a> Seen<'a> {
         self.first_strokes(&mut report);
         height::findings(self, &mut report)?;
         self.rows(&wet, &mut report);
+        report.pictures.push(bars::bars(self, &wet));
         report.verdict = Some(self.verdict());
         report.headline = Some(pattern.headline(self));
         self.because(&mut report)?;
@@ -283,6 +285,7 @@ impl<'a> Seen<'a> {
         ));
         if self.read_count() > 1 {
             report.because.push(self.other_rules()?);
+            report.because.push(self.is_it_real()?);
         }
         report.because.push(format!(
             "Neighbours by place on the bank ({}), never by firing order{}.",
@@ -308,6 +311,22 @@ impl<'a> Seen<'a> {
             percent(Ratio::fraction(self.repeatability)?)
         ));
         Ok(())
+    }
+
+    /// Whether the widest difference of the set is more than the gauge does on its own.
+    fn is_it_real(&self) -> Result<String, Unanswerable> {
+        let gap = self.shares.best - self.shares.lowest;
+        let real = self.real_difference()?;
+        let says = if gap > real {
+            "a real difference"
+        } else {
+            "no more than the gauge may do on its own"
+        };
+        Ok(format!(
+            "Best and lowest are {} apart: {says} (real beyond {}).",
+            show_fixed(gap, &self.asked.unit, 0),
+            show_fixed(real, &self.asked.unit, 0)
+        ))
     }
 
     /// The trade disagrees; every rule is named with what it would say.
