@@ -1,7 +1,7 @@
 //! Coolant: option text into a question for the judge.
 
 use calc::coolant_freezing::{Basis, Glycol};
-use judge::coolant::{Coolant, judge};
+use judge::coolant::{Coolant, Family, judge};
 use quantity::{GaugePressure, Length, Ratio, Temperature, Volume};
 use report::Report;
 
@@ -33,6 +33,10 @@ pub struct Asked {
     pub coldest: Option<String>,
     /// Scale of the refractometer.
     pub scale: Option<String>,
+    /// Family of what stayed inside.
+    pub inside_family: Option<String>,
+    /// Family of what is poured.
+    pub family: Option<String>,
 }
 
 /// Works out what to pour.
@@ -61,6 +65,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
     let coldest = options.maybe::<Temperature>("--coldest", asked.coldest.as_deref());
     let kind = glycol(options, "--glycol", asked.glycol.as_deref());
     let scale = glycol(options, "--scale", asked.scale.as_deref());
+    let families = families(options, asked);
     let drained = drained?;
     let mut notes = drained.notes;
     if let Some(capacity) = &capacity {
@@ -84,8 +89,29 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         filled: filled.map(|said| said.value),
         coldest: coldest.map(|said| said.value),
         scale,
+        families,
     };
     Some((question, notes))
+}
+
+/// Both families, or none: one alone meets nothing.
+fn families(options: &mut Options, asked: &Asked) -> Option<(Family, Family)> {
+    let mut read = |name: &str, text: &Option<String>| {
+        let text = text.as_deref()?;
+        let found = Family::find(text);
+        if found.is_none() {
+            let names: Vec<&str> = Family::ALL.into_iter().map(Family::key).collect();
+            options.fault(
+                name,
+                format!("{text:?} is no family kept here"),
+                format!("one of {}; the colour does not tell", names.join(", ")),
+            );
+        }
+        found
+    };
+    let inside = read("--inside-family", &asked.inside_family);
+    let poured = read("--family", &asked.family);
+    Some((inside?, poured?))
 }
 
 fn glycol(options: &mut Options, name: &str, text: Option<&str>) -> Option<Glycol> {

@@ -15,8 +15,11 @@ use quantity::{
 use report::{Ask, Caution, Figure, Finding, Report, Source, SourceKind, Verdict, Weight};
 use thiserror::Error;
 
+mod family;
 #[cfg(test)]
 mod tests;
+
+pub use family::Family;
 
 /// Ready-mixed coolant as sold.
 const READY_MIX: f64 = 0.5;
@@ -53,6 +56,8 @@ pub struct Coolant {
     pub coldest: Option<Temperature>,
     /// Scale of the refractometer the inside strength was read on, where it was one.
     pub scale: Option<Glycol>,
+    /// The family inside and the family poured, where both are known.
+    pub families: Option<(Family, Family)>,
 }
 
 #[derive(Debug, Error)]
@@ -100,6 +105,10 @@ fn answer(asked: &Coolant, title: String) -> Result<Report, Unanswerable> {
     reach(asked, &system, &pour, &mut report)?;
     trapped_air(asked, &mut report);
     scale(asked, &mut report);
+    if let Some((inside, poured)) = asked.families {
+        report.findings.push(family::meeting(inside, poured));
+        report.cite(family::source());
+    }
     report.verdict = Some(if pour.reachable {
         Verdict::Within
     } else {

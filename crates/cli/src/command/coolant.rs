@@ -40,6 +40,12 @@ pub struct Coolant {
     /// The glycol scale the strength inside was read on.
     #[arg(long, value_name = "GLYCOL")]
     scale: Option<String>,
+    /// Inhibitors of what stayed inside: inorganic, organic, silicated, phosphated, nitrited.
+    #[arg(long, requires = "family")]
+    inside_family: Option<String>,
+    /// Inhibitors of what is poured.
+    #[arg(long, requires = "inside_family")]
+    family: Option<String>,
 }
 
 impl Coolant {
@@ -57,6 +63,8 @@ impl Coolant {
             filled: self.filled.clone(),
             coldest: self.coldest.clone(),
             scale: self.scale.clone(),
+            inside_family: self.inside_family.clone(),
+            family: self.family.clone(),
         })
     }
 }

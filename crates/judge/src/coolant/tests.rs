@@ -23,6 +23,7 @@ fn asked(capacity: Option<f64>, drained: f64, inside: f64, target: f64) -> Coola
         filled: None,
         coldest: None,
         scale: None,
+        families: None,
     }
 }
 
@@ -108,4 +109,19 @@ fn frost_air_and_a_wrong_scale_are_found() {
 fn figures_that_cannot_be_are_refused() {
     assert!(judge(&asked(Some(5.0), 6.0, 0.0, 50.0)).refused);
     assert!(judge(&asked(Some(5.0), 5.0, 0.0, 150.0)).refused);
+}
+
+#[test]
+fn unlike_families_are_named_by_the_rule() {
+    let mut asked = asked(Some(8.0), 5.0, 50.0, 50.0);
+    asked.families = Some((Family::Inorganic, Family::Organic));
+    let report = judge(&asked);
+    let finding = report
+        .findings
+        .iter()
+        .find(|finding| finding.code == "families-meet")
+        .unwrap();
+    assert!(finding.points_to.as_deref().unwrap().contains("weakest"));
+    asked.families = Some((Family::Organic, Family::Organic));
+    assert!(judge(&asked).finds("same-family"));
 }

@@ -237,6 +237,7 @@ fn fire(state: &State, wanted: &mut Wanted) {
             "See `matchmark gate spin`, spin with the plugs out until a gauge moves, then write `read oil pressure: …`.",
         ));
     }
+    wanted.found.extend(trapped_air(state));
     let overheat = |text: &str| {
         let text = text.to_lowercase();
         ["overheat", "boiled over", "ran hot"]
@@ -274,6 +275,23 @@ fn fire(state: &State, wanted: &mut Wanted) {
         )),
         None => {}
     }
+}
+
+/// Coolant that came out and did not go back in is air until shown otherwise.
+fn trapped_air(state: &State) -> Option<Finding> {
+    let (id, _) = state.circuits.iter().find(|(id, held)| {
+        id.as_str().contains("coolant") && !held.filled.is_empty() && held.is_short()
+    })?;
+    Some(
+        Finding::new(
+            "trapped-air",
+            id.to_string(),
+            format!("{id}: less went in than came out"),
+        )
+        .points_to("trapped air, until shown otherwise")
+        .next("bleed at the high points, heater on hot, and write every further `fill`")
+        .weight(Weight::Look),
+    )
 }
 
 fn drive(state: &State, wanted: &mut Wanted) {
