@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use report::{Cell, Align, Finding, Report, Table};
+use report::{Align, Cell, Finding, Report, Table, Weight};
 
 use crate::folder::{BOOK, Folder, RECORD, SHOP};
 
@@ -27,7 +27,11 @@ pub fn begin(path: &Path, from: Option<&str>) -> Report {
     if let Some(text) = &text {
         let checked = crate::check::check_text(from.unwrap_or(BOOK), text);
         if checked.exit_status() != 0 {
-            return Report { command: "new", refused: true, ..checked };
+            return Report {
+                command: "new",
+                refused: true,
+                ..checked
+            };
         }
     }
     match Folder::begin(path, text.as_deref(), None) {
@@ -38,14 +42,40 @@ pub fn begin(path: &Path, from: Option<&str>) -> Report {
 
 fn begun(folder: &Folder) -> Report {
     let mut report = Report::new("new", "A new job");
-    let mut table = Table::new(&[("file", "file", Align::Left), ("what", "what it is", Align::Left)]);
+    let mut table = Table::new(&[
+        ("file", "file", Align::Left),
+        ("what", "what it is", Align::Left),
+    ]);
     let shown = |name: &str| folder.path().join(name).display().to_string();
     if folder.book.is_some() {
-        table.push(vec![Cell::from(shown(BOOK)), Cell::from("the build book: what the engine is")]);
+        table.push(vec![
+            Cell::from(shown(BOOK)),
+            Cell::from("the build book: what the engine is"),
+        ]);
     }
-    table.push(vec![Cell::from(shown(RECORD)), Cell::from("the record: what happens, line by line")]);
+    table.push(vec![
+        Cell::from(shown(RECORD)),
+        Cell::from("the record: what happens, line by line"),
+    ]);
     report.rows = table;
     report.headline = Some(format!("Begun in {}.", folder.path().display()));
-    report.because.push(format!("a {SHOP} beside them tells what wrenches, gauges, people and hours there are"));
+    let job = folder.path().display();
+    report.findings.push(
+        Finding::new("begun", "", "what came off goes in line by line")
+            .next(format!(
+                "matchmark log --job {job} \"off cover from block: 4 bolts M6x20, bag 1\""
+            ))
+            .weight(Weight::Note),
+    );
+    report.findings.push(
+        Finding::new(
+            "shop",
+            "",
+            format!(
+                "a {SHOP} in the folder tells what wrenches, gauges, people and hours there are"
+            ),
+        )
+        .weight(Weight::Note),
+    );
     report
 }

@@ -1,9 +1,14 @@
-//! A bore or journal: a table of diameters and options into a question for the judge.
+//! A bore or journal: a table of diameters, radii or ring gaps and options into a question
+//! for the judge.
 
 use std::path::PathBuf;
 
-use judge::bore::{Asked as Question, Diameter, judge};
-use quantity::{Length, unit};
+use calc::roundness::Spoke;
+use files::Csv;
+use judge::bore::{
+    Asked as Question, Diameter, RingGaps, Section, judge, judge_ring, judge_section,
+};
+use quantity::{Angle, Length, unit};
 use report::Report;
 
 use crate::option::Options;
@@ -62,10 +67,64 @@ pub fn bore(asked: &Asked) -> Report {
     let nominal = length("--nominal", &asked.nominal);
     let expanded = length("--uncertainty", &asked.uncertainty);
     let skirt = length("--skirt", &asked.skirt);
+    let unit = |csv: &Csv, column: &str| csv.unit::<Length>(column).unwrap_or(unit::MILLIMETRE);
+    let question = if csv.has("radius") {
+        Sheet::Section(Section {
+            spokes: spokes(&mut csv),
+            limit: round,
+            expanded,
+            unit: unit(&csv, "radius"),
+        })
+    } else if csv.has("gap") {
+        let depths = csv.words("depth");
+        let gaps = csv.quantities::<Length>("gap");
+        Sheet::Ring(RingGaps {
+            gaps: depths
+                .into_iter()
+                .zip(gaps)
+                .filter_map(|(depth, gap)| depth.zip(gap))
+                .collect(),
+            unworn: nominal,
+            taper,
+            expanded,
+            unit: unit(&csv, "gap"),
+        })
+    } else {
+        Sheet::Diameters(Question {
+            diameters: diameters(&mut csv),
+            journal: asked.journal,
+            nominal,
+            round,
+            taper,
+            expanded,
+            skirt,
+            unit: unit(&csv, "diameter"),
+        })
+    };
+    if !options.clean() || !csv.faults().is_empty() {
+        return readings::refusal(options, TITLE, &csv);
+    }
+    let mut report = match &question {
+        Sheet::Diameters(question) => judge(question),
+        Sheet::Section(question) => judge_section(question),
+        Sheet::Ring(question) => judge_ring(question),
+    };
+    readings::mention_unused(&mut report, &csv);
+    report
+}
+
+/// What the columns of the sheet say was measured.
+enum Sheet {
+    Diameters(Question),
+    Section(Section),
+    Ring(RingGaps),
+}
+
+fn diameters(csv: &mut Csv) -> Vec<Diameter> {
     let depths = csv.words("depth");
     let directions = csv.words("direction");
     let sizes = csv.quantities::<Length>("diameter");
-    let diameters = depths
+    depths
         .into_iter()
         .zip(directions)
         .zip(sizes)
@@ -76,20 +135,20 @@ pub fn bore(asked: &Asked) -> Report {
                 size: size?,
             })
         })
-        .collect();
-    if !options.clean() || !csv.faults().is_empty() {
-        return readings::refusal(options, TITLE, &csv);
-    }
-    let mut report = judge(&Question {
-        diameters,
-        journal: asked.journal,
-        nominal,
-        round,
-        taper,
-        expanded,
-        skirt,
-        unit: csv.unit::<Length>("diameter").unwrap_or(unit::MILLIMETRE),
-    });
-    readings::mention_unused(&mut report, &csv);
-    report
+        .collect()
+}
+
+fn spokes(csv: &mut Csv) -> Vec<Spoke> {
+    let angles = csv.quantities::<Angle>("angle");
+    let radii = csv.quantities::<Length>("radius");
+    angles
+        .into_iter()
+        .zip(radii)
+        .filter_map(|(angle, radius)| {
+            Some(Spoke {
+                angle: angle?,
+                radius: radius?,
+            })
+        })
+        .collect()
 }

@@ -11,13 +11,18 @@ const COMMAND: &str = "check";
 #[must_use]
 pub fn check(path: &Path) -> Report {
     let shown = path.display().to_string();
-    match std::fs::read_to_string(path) {
-        Ok(text) => check_text(&shown, &text),
-        Err(why) => {
-            let finding = Finding::new("file", shown, format!("could not be read: {why}"))
-                .next("name a build book or a shop file");
-            Report::refusal(COMMAND, "Check a text", finding)
-        }
+    let refused = |says: String| {
+        let finding =
+            Finding::new("file", shown.clone(), says).next("name a build book or a shop file");
+        Report::refusal(COMMAND, "Check a text", finding)
+    };
+    match std::fs::read(path).map(String::from_utf8) {
+        Ok(Ok(text)) => check_text(&shown, &text),
+        Ok(Err(fault)) => refused(format!(
+            "is no plain text: byte {} belongs to no letter (UTF-8)",
+            fault.utf8_error().valid_up_to() + 1
+        )),
+        Err(why) => refused(format!("could not be read: {why}")),
     }
 }
 

@@ -2,8 +2,8 @@
 
 use quantity::read::ReadFault;
 use quantity::{
-    Anything, GaugePressure, Kind, Length, Quantity, Range, Said, Torque, Unit, Volume, read, show,
-    unit,
+    Anything, Bound, GaugePressure, Kind, Length, Quantity, Range, Said, Torque, Unit, Volume,
+    read, show, unit,
 };
 use report::{Align, Cell, Figure, Finding, Report, Source, SourceKind, Table, Weight};
 
@@ -25,6 +25,7 @@ pub fn convert(figure: &str, unit: Option<&str>, kind: Option<&str>) -> Report {
     };
     let ends = match ends(figure, kind) {
         Ok(ends) => ends,
+        Err(fault) if is_spec(figure) => return spec_instead(figure, &fault),
         Err(fault) => return refused(figure, &fault),
     };
     let kind = ends.low.kind;
@@ -35,11 +36,30 @@ pub fn convert(figure: &str, unit: Option<&str>, kind: Option<&str>) -> Report {
     }
 }
 
-/// A figure read: one value, or the two ends of a range.
+/// A figure read: one value, the two ends of a range, or a bound.
 struct Ends {
+    /// The value, or the low end.
     low: Anything,
     high: Option<High>,
+    /// `<` or `>` where the figure is only a bound.
+    sign: Option<Sign>,
     notes: Vec<String>,
+}
+
+/// Which side of a bound the true figure lies on.
+#[derive(Clone, Copy)]
+enum Sign {
+    Below,
+    Above,
+}
+
+impl Sign {
+    const fn written(self) -> &'static str {
+        match self {
+            Self::Below => "< ",
+            Self::Above => "> ",
+        }
+    }
 }
 
 /// The high end of a range, and how a range of its kind is written.
@@ -55,7 +75,8 @@ impl Ends {
             .high
             .as_ref()
             .and_then(|high| (high.write)(self.low.si, high.si, unit));
-        range.unwrap_or_else(|| show::show_si(self.low.si, unit))
+        let sign = self.sign.map_or("", Sign::written);
+        range.unwrap_or_else(|| format!("{sign}{}", show::show_si(self.low.si, unit)))
     }
 }
 
@@ -68,10 +89,11 @@ fn ends(text: &str, kind: Option<Kind>) -> Result<Ends, ReadFault> {
         Ok(said) => Ok(Ends {
             low: said.value,
             high: None,
+            sign: None,
             notes: said.notes,
         }),
         // The fault of the single reading is the clearer one when neither reading works.
-        Err(fault) => range(text, kind).ok_or(fault),
+        Err(fault) => range(text, kind).or_else(|| bound(text, kind)).ok_or(fault),
     }
 }
 
@@ -102,11 +124,42 @@ fn range(text: &str, kind: Option<Kind>) -> Option<Ends> {
         Some(Ends {
             low,
             high: Some(high),
+            sign: None,
             notes,
         })
     }
     of::<Torque>(text, kind)
         .or_else(|| of::<Length>(text, kind))
+        .or_else(|| of::<GaugePressure>(text, kind))
+        .or_else(|| of::<Volume>(text, kind))
+}
+
+/// A figure that is only known to lie on one side: `< 0.04 mm`.
+fn bound(text: &str, kind: Option<Kind>) -> Option<Ends> {
+    fn of<Q: Quantity>(text: &str, kind: Option<Kind>) -> Option<Ends> {
+        if kind.is_some_and(|kind| kind != Q::KIND) {
+            return None;
+        }
+        let Said { value, notes, .. } = read::read_bound::<Q>(text).ok()?;
+        let (sign, edge) = match value {
+            Bound::Below(edge) => (Sign::Below, edge),
+            Bound::Above(edge) => (Sign::Above, edge),
+            Bound::Exactly(_) | Bound::Between(..) => return None,
+        };
+        let low = Anything {
+            kind: Q::KIND,
+            si: edge.si(),
+            unit: unit_in(text, Q::KIND)?,
+        };
+        Some(Ends {
+            low,
+            high: None,
+            sign: Some(sign),
+            notes,
+        })
+    }
+    of::<Length>(text, kind)
+        .or_else(|| of::<Torque>(text, kind))
         .or_else(|| of::<GaugePressure>(text, kind))
         .or_else(|| of::<Volume>(text, kind))
 }
@@ -132,6 +185,11 @@ fn answer(figure: &str, ends: &Ends, asked: Option<&'static Unit>) -> Report {
     if let Some(high) = &ends.high {
         value.low = Some(ends.low.si);
         value.high = Some(high.si);
+    }
+    match ends.sign {
+        Some(Sign::Below) => value.high = Some(ends.low.si),
+        Some(Sign::Above) => value.low = Some(ends.low.si),
+        None => {}
     }
     report.headline = Some(format!("{} = {}", figure.trim(), value.shown));
     report.figures.push(value);
@@ -161,6 +219,27 @@ fn refused(name: &str, fault: &ReadFault) -> Report {
     let mut report = Report::refusal(COMMAND, TITLE, option::finding(name, fault));
     report.headline = Some("Not understood, nothing was converted.".to_owned());
     report
+}
+
+/// Whether the text is a way of tightening, in stages or in units that are printed together.
+fn is_spec(text: &str) -> bool {
+    quantity::spec::read(text).is_ok()
+}
+
+/// A way of tightening is no figure: its stages are not a sum.
+fn spec_instead(figure: &str, fault: &ReadFault) -> Report {
+    let finding = Finding::new(
+        "a-spec",
+        figure,
+        "this says how to tighten, in more than one figure; only one can be converted",
+    )
+    .next(format!(
+        "matchmark torque \"{figure}\" reads it stage by stage"
+    ));
+    Report {
+        findings: vec![finding],
+        ..refused(figure, fault)
+    }
 }
 
 fn unknown_kind(word: &str) -> Report {

@@ -4,8 +4,9 @@ use calc::crank::Cylinder;
 use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
 use judge::layout::Layout;
 use quantity::{Angle, GaugePressure, Length, Ratio, Volume};
-use report::Report;
+use report::{Finding, Picture, Report};
 
+use crate::folder::Folder;
 use crate::option::Options;
 use crate::typed;
 
@@ -15,7 +16,7 @@ const TITLE: &str = "Cranking compression";
 /// The options as they were typed.
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
-    /// `I4`, `V6`, `V6:1 3 5/2 4 6`.
+    /// `I4`, `V6`, `V6:1 3 5/2 4 6`; empty where the job's book is to say.
     pub layout: String,
     /// Dry readings in cylinder order, the unit once at the end.
     pub dry: String,
@@ -73,6 +74,118 @@ pub fn cranking(asked: &Asked) -> Report {
     match question(asked, &mut options) {
         Some(question) if options.clean() => judge(&question),
         _ => options.refusal(TITLE),
+    }
+}
+
+/// Judges the job's last cranking readings over the engine of its book. What was typed wins
+/// over what the book says.
+#[must_use]
+pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
+    let mut asked = asked.clone();
+    let state = &folder.state;
+    let last = |name: &str| {
+        state
+            .readings
+            .iter()
+            .rev()
+            .find(|(_, found)| job::same_name(&found.of, name) && found.numbers)
+    };
+    let Some((entry, dry)) = last("cranking dry").or_else(|| last("cranking")) else {
+        let finding = Finding::new(
+            "no-readings",
+            "readings",
+            "the job has no cranking readings",
+        )
+        .next("write `read cranking dry: 175 180 … psi`, or give --layout and --dry");
+        return Report::refusal(COMMAND, TITLE, finding);
+    };
+    asked.dry.clone_from(&dry.values);
+    // Wet readings belong to the dry ones before them, not to an older set.
+    if let Some((_, wet)) = last("cranking wet").filter(|(wet, _)| wet > entry) {
+        asked.wet = asked.wet.or_else(|| Some(wet.values.clone()));
+    }
+    let engine = state.known.engine.as_ref();
+    if let Err(fault) = from_book(&mut asked, engine) {
+        return Report::refusal(COMMAND, TITLE, *fault);
+    }
+    let limit = state
+        .known
+        .limits
+        .iter()
+        .find(|limit| limit.id.as_str().contains("compression"));
+    if asked.limit.is_none() {
+        asked.limit = limit.and_then(|limit| limit.min.typed().map(str::to_owned));
+    }
+    let mut report = cranking(&asked);
+    let with = if dry.conditions.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", dry.conditions.join(", "))
+    };
+    report
+        .because
+        .push(format!("The readings are those of entry {entry}{with}."));
+    name_banks(&mut report, engine);
+    report
+}
+
+/// Fills what was not typed from the book's engine.
+fn from_book(asked: &mut Asked, engine: Option<&book::Engine>) -> Result<(), Box<Finding>> {
+    let missing = || {
+        Finding::new("no-layout", "--layout", "the job's book names no engine")
+            .next("give --layout, or put an engine with its banks into the book")
+    };
+    if asked.layout.is_empty() {
+        let engine = engine.ok_or_else(|| Box::new(missing()))?;
+        let layout = Layout::of_engine(engine).map_err(|fault| {
+            Box::new(Finding::new("no-layout", "engine", fault.reason).next(fault.way_out))
+        })?;
+        asked.layout = layout.typed();
+    }
+    let Some(engine) = engine else { return Ok(()) };
+    asked.cycle = asked.cycle.or(engine.strokes.known().copied());
+    let closes = engine.inlet_closes.as_ref();
+    let known = [
+        engine.bore.typed(),
+        engine.stroke.typed(),
+        engine.rod.typed(),
+        engine.ratio.typed(),
+        closes.and_then(|closes| closes.after_bottom.typed()),
+    ];
+    let typed = &mut asked.geometry;
+    if let (
+        [
+            Some(bore),
+            Some(stroke),
+            Some(rod),
+            Some(ratio),
+            Some(closes),
+        ],
+        None,
+    ) = (known, &typed.bore)
+    {
+        *typed = GeometryText {
+            bore: Some(bore.to_owned()),
+            stroke: Some(stroke.to_owned()),
+            rod: Some(rod.to_owned()),
+            ratio: Some(ratio.to_owned()),
+            inlet_closes: Some(closes.to_owned()),
+        };
+    }
+    Ok(())
+}
+
+/// The drawing calls the banks what the book calls them.
+fn name_banks(report: &mut Report, engine: Option<&book::Engine>) {
+    let Some(engine) = engine else { return };
+    for picture in &mut report.pictures {
+        if let Picture::Bars(bars) = picture
+            && bars.banks.len() == engine.banks.len()
+        {
+            for (drawn, bank) in bars.banks.iter_mut().zip(&engine.banks) {
+                drawn.name.clone_from(&bank.name);
+            }
+        }
     }
 }
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use files::Csv;
-use judge::flatness::{Face, Flatness, Height, Laid, Means, judge, judge_lines};
+use judge::flatness::{Face, Flatness, Height, Laid, Local, Means, judge, judge_lines};
 use quantity::{Angle, Bound, Length, Quantity, unit};
 use report::Report;
 
@@ -26,6 +26,8 @@ pub struct Asked {
     pub limit_along: Option<String>,
     /// The limit for a line across.
     pub limit_across: Option<String>,
+    /// The limit for any short stretch: `0.05 mm per 150 mm`.
+    pub limit_local: Option<String>,
     /// Expanded uncertainty of the flatness.
     pub uncertainty: Option<String>,
     /// `head`, `block` or `other`.
@@ -98,7 +100,8 @@ fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Quest
         source,
     );
     let expanded = options.maybe::<Length>("--uncertainty", asked.uncertainty.as_deref());
-    let face = face(options, asked.face.as_deref())?;
+    let local = local(options, asked.limit_local.as_deref(), source);
+    let face = face(options, asked)?;
     let unit = csv.unit::<Length>(column).unwrap_or(unit::MILLIMETRE);
     let mut question = Flatness::of(heights, unit);
     question.plan = csv.unit::<Length>("x").unwrap_or(unit::MILLIMETRE);
@@ -106,6 +109,7 @@ fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Quest
     question.limit = limit;
     question.along = along;
     question.across = across;
+    question.local = local;
     question.expanded = expanded.map(|said| said.value);
     question.cylinders = asked.cylinders;
     question.overhead_cam = asked.overhead_cam;
@@ -206,9 +210,31 @@ fn steps(csv: &mut Csv) -> Vec<Laid> {
     laid
 }
 
-fn face(options: &mut Options, text: Option<&str>) -> Option<Face> {
-    match text.map(str::to_lowercase).as_deref() {
-        None | Some("head") => Some(Face::Head),
+/// A limit over a stretch: `0.05 mm per 150 mm`.
+fn local(options: &mut Options, text: Option<&str>, source: Option<&str>) -> Option<Local> {
+    let text = text?;
+    let Some((limit, stretch)) = text.split_once(" per ").or_else(|| text.split_once('/')) else {
+        options.fault(
+            "--limit-local",
+            format!("“{text}” does not say over which length"),
+            "write both lengths: 0.05 mm per 150 mm",
+        );
+        return None;
+    };
+    let limit = readings::limit(options, "--limit-local", Some(limit.trim()), source)?;
+    let stretch = options.quantity::<Length>("--limit-local", stretch.trim())?;
+    Some(Local {
+        limit,
+        stretch: stretch.value,
+    })
+}
+
+/// Which face it is; only a head has cams in it.
+fn face(options: &mut Options, asked: &Asked) -> Option<Face> {
+    match asked.face.as_deref().map(str::to_lowercase).as_deref() {
+        None if asked.overhead_cam => Some(Face::Head),
+        None => Some(Face::Unsaid),
+        Some("head") => Some(Face::Head),
         Some("block") => Some(Face::Block),
         Some("other") => Some(Face::Other),
         Some(word) => {

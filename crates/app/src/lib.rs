@@ -16,6 +16,8 @@ pub mod write_back;
 
 pub mod reach;
 pub mod sequence;
+pub mod calendar;
+pub mod day;
 pub mod turn;
 pub mod comeback;
 
@@ -40,6 +42,7 @@ pub mod leakdown;
 pub mod coolant;
 pub mod hydraulic_lock;
 pub mod prime;
+pub mod start;
 
 pub mod readings;
 pub mod flatness;

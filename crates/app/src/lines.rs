@@ -1,6 +1,6 @@
 //! Writing into the record: typed lines, undo.
 
-use job::{Entry, EntryId};
+use job::{Act, Entry, EntryId, State};
 use record::NewEntry;
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
@@ -22,8 +22,15 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
         match read(hand, at, lines.len(), number, line) {
             Err(finding) => report.findings.push(*finding),
             Ok((entry, stored)) => {
+                report
+                    .findings
+                    .extend(nothing_there(folder, number, &entry.act));
                 // Names nobody knows are refused before anything is stored.
-                report.findings.extend(trial.refusal(&entry).map(|finding| finding.detail(line.clone()).weight(Weight::Stop)));
+                report.findings.extend(
+                    trial
+                        .refusal(&entry)
+                        .map(|finding| finding.detail(line.clone()).weight(Weight::Stop)),
+                );
                 trial.apply(&entry);
                 new.push(stored);
                 number = EntryId(number.0 + 1);
@@ -40,6 +47,32 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
         report.headline = Some("Not understood, nothing was stored.".to_owned());
     }
     report
+}
+
+/// An entry or a gate that a line speaks of and that is not there.
+fn nothing_there(folder: &Folder, number: EntryId, act: &Act) -> Option<Finding> {
+    let says = match act {
+        Act::Undone { entry: Some(id) } | Act::Corrected { entry: id, .. }
+            if id.0 == 0 || *id >= number =>
+        {
+            format!("there is no entry {id} before this one")
+        }
+        Act::GatePassed { gate, .. } => {
+            let own = folder.state.known.gates.iter().map(|gate| gate.id.as_str());
+            let mut all = book::GATES.into_iter().chain(own);
+            let typed = gate.to_string();
+            if all.any(|name| name.eq_ignore_ascii_case(&typed)) {
+                return None;
+            }
+            let finding = Finding::new("gate-unknown", "", format!("there is no gate `{typed}`"));
+            let next = "matchmark gate lists them";
+            return Some(finding.next(next).weight(Weight::Stop));
+        }
+        _ => return None,
+    };
+    let finding = Finding::new("entry-unknown", "", says);
+    let next = "matchmark record lists the entries";
+    Some(finding.next(next).weight(Weight::Stop))
 }
 
 /// Reads one line into an entry and the row that keeps it.
@@ -93,6 +126,7 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
     }
     report.rows = table;
     let numbers: Vec<EntryId> = stored.iter().map(|entry| entry.id).collect();
+    report.findings.extend(first_met(&folder.state, &numbers));
     let fresh = folder
         .state
         .findings
@@ -114,28 +148,97 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
     });
 }
 
+/// What these entries were the first to name: kept as new things, and said, so that a slip
+/// of the finger does not become a second alternator.
+fn first_met(state: &State, entries: &[EntryId]) -> Option<Finding> {
+    let named = |id: &str| {
+        let part = state.known.parts.iter().find(|part| part.id.as_str() == id);
+        let line = state.known.lines.iter().find(|line| line.id.as_str() == id);
+        let circuit = || {
+            state
+                .known
+                .circuits
+                .iter()
+                .find(|one| one.id.as_str() == id)
+        };
+        match (part, line) {
+            // What a thing was held to and nobody named is asked for when the book is written.
+            (Some(part), _) if part.fixed => None,
+            (Some(part), _) => part.label.clone().or_else(|| Some(id.to_owned())),
+            (None, Some(line)) => line.label.clone().or_else(|| Some(id.to_owned())),
+            (None, None) => circuit().map(|one| one.label.clone().unwrap_or_else(|| id.to_owned())),
+        }
+    };
+    let new: Vec<String> = state
+        .met
+        .iter()
+        .filter(|(_, entry)| entries.contains(entry))
+        .filter_map(|(id, _)| named(id))
+        .collect();
+    (!new.is_empty()).then(|| {
+        Finding::new("first-met", "", format!("new here: {}", new.join(", ")))
+            .next("go on; if one has a name already, write `same NEW as OLD`")
+            .weight(Weight::Note)
+    })
+}
+
 /// Takes back an entry: the one named, or the last of this person that is not taken back yet.
 /// Undoing an undo brings the entry back.
 #[must_use]
 pub fn undo(folder: &mut Folder, hand: &Hand, entry: Option<u64>, anyway: bool) -> Report {
-    let target = entry
-        .map(EntryId)
-        .or_else(|| job::undo_target(&folder.entries, &hand.author));
-    let Some(target) = target.filter(|id| folder.entries.iter().any(|entry| entry.id == *id))
-    else {
-        let finding = Finding::new(
-            "nothing-to-undo",
-            "",
-            format!("{} has no entry that could be taken back", hand.author),
-        )
-        .next("name one: matchmark undo NUMBER (matchmark record lists them)");
-        return Report::refusal("undo", "Undo", finding);
+    let target = match entry.map(EntryId) {
+        Some(named) => match standing(folder, named) {
+            Ok(()) => named,
+            Err(says) => {
+                let finding = Finding::new("nothing-to-undo", "", says)
+                    .next("matchmark record lists the entries and what became of them");
+                return Report::refusal("undo", "Undo", finding);
+            }
+        },
+        None => match job::undo_target(&folder.entries, &hand.author) {
+            Some(last) => last,
+            None => {
+                let finding = Finding::new(
+                    "nothing-to-undo",
+                    "",
+                    format!("{} has no entry that could be taken back", hand.author),
+                )
+                .next("name one: matchmark undo NUMBER (matchmark record lists them)");
+                return Report::refusal("undo", "Undo", finding);
+            }
+        },
     };
     let stranded = job::stranded_by(folder.book.as_ref(), &folder.entries, target);
     if !stranded.is_empty() && !anyway {
         return asked(folder, target, &stranded);
     }
     log_as(folder, hand, "undo", &[format!("undo {target}")])
+}
+
+/// Whether an entry can be taken back: it is there, and it counts.
+fn standing(folder: &Folder, id: EntryId) -> Result<(), String> {
+    let Some(entry) = folder.entries.iter().find(|entry| entry.id == id) else {
+        return Err(format!("there is no entry {id}"));
+    };
+    match fate(entry, &job::effective(&folder.entries).entries) {
+        Some(TAKEN_BACK) => Err(format!("entry {id} was taken back already")),
+        Some(_) | None => Ok(()),
+    }
+}
+
+/// What became of an entry, where something did.
+const TAKEN_BACK: &str = "taken back";
+const CORRECTED: &str = "corrected";
+
+fn fate(entry: &Entry, counting: &[Entry]) -> Option<&'static str> {
+    if matches!(entry.act, Act::Undone { .. } | Act::Corrected { .. }) {
+        return None;
+    }
+    match counting.iter().find(|one| one.id == entry.id) {
+        None => Some(TAKEN_BACK),
+        Some(one) if one.act != entry.act => Some(CORRECTED),
+        Some(_) => None,
+    }
 }
 
 /// The entries that would stand in the air, and the question what to do.
@@ -170,7 +273,9 @@ pub fn record(folder: &Folder, last: Option<usize>) -> Report {
         ("when", "when (UTC)", Align::Left),
         ("who", "who", Align::Left),
         ("line", "line", Align::Left),
+        ("now", "now", Align::Left),
     ]);
+    let counting = job::effective(&folder.entries).entries;
     let skip = last.map_or(0, |last| folder.entries.len().saturating_sub(last));
     for entry in folder.entries.iter().skip(skip) {
         let number = u32::try_from(entry.id.0).map_or(f64::MAX, f64::from);
@@ -179,9 +284,14 @@ pub fn record(folder: &Folder, last: Option<usize>) -> Report {
             Cell::from(when(entry.at)),
             Cell::from(entry.author.clone()),
             Cell::from(entry.line.clone()),
+            Cell::from(fate(entry, &counting)),
         ]);
     }
-    report.headline = Some(format!("{} entries.", folder.entries.len()));
+    report.headline = Some(match folder.entries.len() {
+        0 => "Nothing was logged yet.".to_owned(),
+        1 => "One entry.".to_owned(),
+        many => format!("{many} entries."),
+    });
     report.rows = table;
     report
 }

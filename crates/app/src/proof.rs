@@ -1,10 +1,13 @@
 //! Before and after: option text into a question for the judge.
 
+use judge::layout::Layout;
 use judge::proof::{Proof, judge};
-use quantity::{GaugePressure, Ratio};
+use judge::proof_page::{self, Done, Test};
+use quantity::{GaugePressure, Ratio, read};
 use report::Report;
 
 use crate::cranking::layout;
+use crate::folder::Folder;
 use crate::option::Options;
 use crate::typed;
 
@@ -45,4 +48,62 @@ pub fn proof(asked: &Asked) -> Report {
         }),
         _ => options.refusal("Before and after"),
     }
+}
+
+/// The page of proof of a job: the first and the last reading of every test.
+#[must_use]
+pub fn of_job(folder: &Folder) -> Report {
+    let state = &folder.state;
+    let mut tests: Vec<Test> = Vec::new();
+    for (_, found) in &state.readings {
+        let done = Done {
+            values: found.values.clone(),
+            gauge: found.instrument.clone(),
+            conditions: found.conditions.clone(),
+        };
+        match tests
+            .iter_mut()
+            .find(|test| job::same_name(&test.name, &found.of))
+        {
+            Some(test) => test.after = Some(done),
+            None => tests.push(Test {
+                name: found.of.clone(),
+                before: done,
+                after: None,
+                moved: None,
+            }),
+        }
+    }
+    let layout = state
+        .known
+        .engine
+        .as_ref()
+        .and_then(|engine| Layout::of_engine(engine).ok());
+    for test in &mut tests {
+        test.moved = layout.as_ref().and_then(|layout| moved(test, layout));
+    }
+    let cause = state
+        .causes
+        .last()
+        .map(|(_, of, found)| format!("{of}: {found}"));
+    proof_page::page(&tests, cause.as_deref())
+}
+
+/// How a cranking test moved; other readings are set side by side and left to the reader.
+fn moved(test: &Test, layout: &Layout) -> Option<report::Verdict> {
+    let after = test.after.as_ref()?;
+    if !test.name.to_lowercase().contains("cranking") || !after.is_like(&test.before) {
+        return None;
+    }
+    let list = |text: &str| read::read_list::<GaugePressure>(text).ok();
+    judge(&Proof {
+        layout: layout.clone(),
+        before: list(&test.before.values)?.value,
+        after: list(&after.values)?.value,
+        work: None,
+        alike: true,
+        repeatability: None,
+        unit: typed::unit_of::<GaugePressure>(&after.values),
+    })
+    .verdict
 }

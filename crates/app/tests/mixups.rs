@@ -29,7 +29,12 @@ fn state(chapters: usize) -> State {
 }
 
 fn cell<'r>(report: &'r Report, row: usize, key: &str) -> &'r Cell {
-    let at = report.rows.columns.iter().position(|column| column.key == key).expect("a column");
+    let at = report
+        .rows
+        .columns
+        .iter()
+        .position(|column| column.key == key)
+        .expect("a column");
     &report.rows.rows[row][at]
 }
 
@@ -40,7 +45,10 @@ fn coolant_into_the_intake_is_on_top_before_and_after_the_job() {
         let report = planning::mixups::mixups(&Job::of(&state), &state, None, true);
         assert_eq!(cell(&report, 0, "a"), &Cell::from("bottle-bleed.to"));
         assert_eq!(cell(&report, 0, "b"), &Cell::from("breather.to"));
-        assert_eq!(cell(&report, 0, "home_a"), &Cell::from("water-outlet.bleed"));
+        assert_eq!(
+            cell(&report, 0, "home_a"),
+            &Cell::from("water-outlet.bleed")
+        );
         assert_eq!(cell(&report, 0, "home_b"), &Cell::from("plenum.breather"));
         assert_eq!(cell(&report, 0, "medium_a"), &Cell::from("coolant"));
         assert_eq!(cell(&report, 0, "grade"), &Cell::from("ruin"));
@@ -55,9 +63,18 @@ fn coolant_into_the_intake_is_on_top_before_and_after_the_job() {
 fn tags_and_checks_shorten_the_list() {
     let open = |chapters: usize| {
         let state = state(chapters);
-        planning::mixups::mixups(&Job::of(&state), &state, None, false).rows.rows.len()
+        planning::mixups::mixups(&Job::of(&state), &state, None, false)
+            .rows
+            .rows
+            .len()
     };
-    assert!(open(LIFE.len()) < open(1) && open(1) < open(0), "{} {} {}", open(0), open(1), open(LIFE.len()));
+    assert!(
+        open(LIFE.len()) < open(1) && open(1) < open(0),
+        "{} {} {}",
+        open(0),
+        open(1),
+        open(LIFE.len())
+    );
 }
 
 #[test]
@@ -74,14 +91,21 @@ fn the_finished_demo_has_no_loose_fastener_and_its_ground() {
 fn four_hundred_ends_and_fifteen_hundred_holes_take_under_two_seconds() {
     let mut text = String::from("part block fixed=#true\n");
     for number in 0..200 {
-        text += &format!("part p{number} zone=above {{\n port a medium=coolant bore=\"10 mm\"\n port b medium=coolant bore=\"10 mm\"\n");
+        text += &format!(
+            "part p{number} zone=above {{\n port a medium=coolant bore=\"10 mm\"\n port b medium=coolant bore=\"10 mm\"\n"
+        );
         if number < 150 {
-            text += &format!(" joint j{number} to=block {{\n  holes h1..h9 thread=M8x1.25 length=\"40 mm\" head=\"13 mm\"\n  hole k thread=M8x1.25 length=\"65 mm\" head=\"13 mm\"\n }}\n");
+            text += &format!(
+                " joint j{number} to=block {{\n  holes h1..h9 thread=M8x1.25 length=\"40 mm\" head=\"13 mm\"\n  hole k thread=M8x1.25 length=\"65 mm\" head=\"13 mm\"\n }}\n"
+            );
         }
         text += "}\n";
     }
     for number in 0..200 {
-        text += &format!("hose h{number} medium=coolant bore=\"10 mm\" clamp=spring from=p{number}.a to=p{}.b\n", (number + 1) % 200);
+        text += &format!(
+            "hose h{number} medium=coolant bore=\"10 mm\" clamp=spring from=p{number}.a to=p{}.b\n",
+            (number + 1) % 200
+        );
     }
     let (book, faults) = book::read(&text);
     assert!(faults.is_empty());

@@ -34,6 +34,7 @@ pub mod uncertainty;
 // Form and size of faces, lines and round things.
 pub mod zone;
 pub mod flatness;
+pub mod form;
 pub mod straightness;
 pub mod survey;
 pub mod union_jack;

@@ -1,6 +1,7 @@
 //! Every command, one file each; this file only lists them.
 
 mod begin;
+mod manual;
 mod check;
 mod demo;
 mod ledger;
@@ -8,6 +9,8 @@ mod record;
 
 mod reach;
 mod sequence;
+mod calendar;
+mod day;
 mod turn;
 mod comeback;
 
@@ -29,6 +32,7 @@ mod leakdown;
 mod coolant;
 mod hydraulic_lock;
 mod prime;
+mod start;
 mod flatness;
 mod lash;
 mod ratio;
@@ -75,6 +79,10 @@ pub enum Command {
     WhileOpen(reach::WhileOpen),
     /// Plan the order of work, off and back, with the reason of every wait.
     Sequence(sequence::Sequence),
+    /// Lay the work over the hours of the shop: the finish, what sets it, what to buy by when.
+    Calendar(calendar::Calendar),
+    /// Close the day or take the work up again: what stands open, what comes first.
+    Day(day::Day),
     /// Say which of crank and cams may be turned now, and why not.
     Turn(turn::Turn),
     /// List what a part is about to cover and nobody confirmed.
@@ -123,6 +131,8 @@ pub enum Command {
     HydraulicLock(hydraulic_lock::HydraulicLock),
     /// How long oil or fuel takes to fill its way before the first start.
     Prime(prime::Prime),
+    /// Print the sheet for the first start: the first minutes, and when to stop at once.
+    Start(start::Start),
     /// Judge how flat a face is from a table of heights.
     Flatness(flatness::Flatness),
     /// Judge valve clearances and choose shims.
@@ -149,6 +159,12 @@ pub enum Command {
     Hole(hole::Hole),
     /// Show the tightening sheet of a joint: what to set, in which turn, what comes next.
     Tighten(tighten::Tighten),
+    /// Print the completions for a shell.
+    #[command(hide = true)]
+    Completions(manual::Completions),
+    /// Write the manual pages into a folder.
+    #[command(hide = true)]
+    Man(manual::Man),
 }
 
 impl Command {
@@ -167,6 +183,8 @@ impl Command {
             Self::Reach(asked) => asked.ask(context),
             Self::WhileOpen(asked) => asked.ask(context),
             Self::Sequence(asked) => asked.ask(context),
+            Self::Calendar(asked) => asked.ask(context),
+            Self::Day(asked) => asked.ask(context),
             Self::Turn(asked) => asked.ask(context),
             Self::LastChance(asked) => asked.ask(context),
             Self::Comeback(asked) => asked.ask(context),
@@ -177,11 +195,11 @@ impl Command {
             Self::Loose(asked) => asked.ask(context),
             Self::Turned(asked) => asked.ask(),
             Self::Convert(asked) => asked.ask(),
-            Self::Cranking(asked) => asked.ask(),
+            Self::Cranking(asked) => asked.ask(context),
             Self::Leads(asked) => asked.ask(context),
             Self::CoolingPressure(asked) => asked.ask(),
             Self::GasTest(asked) => asked.ask(),
-            Self::Proof(asked) => asked.ask(),
+            Self::Proof(asked) => asked.ask(context),
             Self::NextTest(asked) => asked.ask(),
             Self::OilPressure(asked) => asked.ask(),
             Self::Trims(asked) => asked.ask(),
@@ -191,6 +209,7 @@ impl Command {
             Self::Coolant(asked) => asked.ask(),
             Self::HydraulicLock(asked) => asked.ask(),
             Self::Prime(asked) => asked.ask(),
+            Self::Start(asked) => asked.ask(context),
             Self::Flatness(asked) => asked.ask(),
             Self::Lash(asked) => asked.ask(),
             Self::Ratio(asked) => asked.ask(),
@@ -204,6 +223,8 @@ impl Command {
             Self::Preload(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),
             Self::Tighten(asked) => asked.ask(context),
+            Self::Completions(asked) => asked.ask(),
+            Self::Man(asked) => asked.ask(),
         }
     }
 }

@@ -34,7 +34,11 @@ impl Context {
     }
 
     /// Opens the job and asks, or says why it could not be opened.
-    pub fn with_job(&self, command: &'static str, ask: impl FnOnce(&mut Folder) -> Report) -> Report {
+    pub fn with_job(
+        &self,
+        command: &'static str,
+        ask: impl FnOnce(&mut Folder) -> Report,
+    ) -> Report {
         match Folder::open(&self.job) {
             Ok(mut folder) => ask(&mut folder),
             Err(fault) => fault.refusal(command),

@@ -5,12 +5,15 @@
 
 mod command;
 mod context;
+mod drawings;
+mod help;
 
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{FromArgMatches, Parser};
 use report::{Finding, Report};
+use sheet::terminal::Terminal;
 
 use crate::command::Command;
 use crate::context::Context;
@@ -32,18 +35,34 @@ struct Program {
     #[arg(long, global = true, value_name = "DIR")]
     job: Option<std::path::PathBuf>,
 
+    /// Write the drawings of the answer, where it has some, into this file.
+    #[arg(long, global = true, value_name = "FILE.svg")]
+    draw: Option<std::path::PathBuf>,
+
     #[command(subcommand)]
     command: Command,
 }
 
 fn main() -> ExitCode {
-    let program = match Program::try_parse() {
+    let read = help::command_line()
+        .try_get_matches()
+        .and_then(|matches| Program::from_arg_matches(&matches));
+    let program = match read {
         Ok(program) => program,
         Err(fault) => return misread(&fault),
     };
     let context = Context::from_surroundings(program.job);
-    let report = program.command.ask(&context);
-    print(&report, program.json)
+    let mut report = program.command.ask(&context);
+    let drawn = match &program.draw {
+        Some(file) if !report.refused => drawings::write(&mut report, file),
+        Some(_) | None => Vec::new(),
+    };
+    let status = print(&report, program.json);
+    for line in drawn {
+        // Whoever closed standard error does not want to know.
+        let _ = write(&mut std::io::stderr(), &format!("{line}\n"));
+    }
+    status
 }
 
 /// What clap could not read: its own words on a terminal, one JSON object when asked.
@@ -76,12 +95,14 @@ fn print(report: &Report, json: bool) -> ExitCode {
             write(&mut std::io::stdout(), &format!("{}\n", text.trim_end())).and_then(|()| {
                 write(
                     &mut std::io::stderr(),
-                    terminal().write(&beside).trim_start(),
+                    on_stderr().write(&beside).trim_start(),
                 )
             })
         }
-        (false, None) if report.refused => write(&mut std::io::stderr(), &terminal().write(report)),
-        (false, None) => write(&mut std::io::stdout(), &terminal().write(report)),
+        (false, None) if report.refused => {
+            write(&mut std::io::stderr(), &on_stderr().write(report))
+        }
+        (false, None) => write(&mut std::io::stdout(), &on_stdout().write(report)),
     };
     match written {
         Ok(()) => ExitCode::from(report.exit_status()),
@@ -93,19 +114,24 @@ fn write(to: &mut dyn Write, text: &str) -> std::io::Result<()> {
     to.write_all(text.as_bytes())
 }
 
-fn terminal() -> sheet::terminal::Terminal {
-    let wide = textwrap_width();
-    let paint = std::io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-    sheet::terminal::Terminal { width: wide, paint }
+fn on_stdout() -> Terminal {
+    screen(std::io::stdout().is_terminal())
 }
 
-/// The honest width: what the terminal says, at most 100, 80 when nobody is looking.
-fn textwrap_width() -> usize {
-    if std::io::stdout().is_terminal() {
+fn on_stderr() -> Terminal {
+    screen(std::io::stderr().is_terminal())
+}
+
+/// The honest width: what the terminal says, at most 100, and 80 where none is looking, as
+/// in a file or a pipe. Paint goes only where it is seen and wanted.
+fn screen(seen: bool) -> Terminal {
+    let width = if seen {
         terminal_size::terminal_size()
             .map_or(80, |(width, _)| usize::from(width.0))
             .clamp(40, 100)
     } else {
         80
-    }
+    };
+    let paint = seen && std::env::var_os("NO_COLOR").is_none();
+    Terminal { width, paint }
 }

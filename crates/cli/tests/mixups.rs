@@ -39,9 +39,22 @@ fn the_finished_demo_keeps_coolant_into_the_intake_on_top() {
     let job = at(&folder);
     let (_, all) = ask(&["mixups", "--all", "--job", &job]);
     let top = &all["rows"][0];
-    assert_eq!((top["medium_a"].as_str(), top["medium_b"].as_str()), (Some("coolant"), Some("crankcase")));
-    let grades: Vec<&str> = all["rows"].as_array().unwrap().iter().map(|row| row["grade"].as_str().unwrap()).collect();
-    let rank = |grade: &str| ["danger", "ruin", "damage", "nuisance", "harmless"].iter().position(|word| *word == grade).unwrap();
+    assert_eq!(
+        (top["medium_a"].as_str(), top["medium_b"].as_str()),
+        (Some("coolant"), Some("crankcase"))
+    );
+    let grades: Vec<&str> = all["rows"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|row| row["grade"].as_str().unwrap())
+        .collect();
+    let rank = |grade: &str| {
+        ["danger", "ruin", "damage", "nuisance", "harmless"]
+            .iter()
+            .position(|word| *word == grade)
+            .unwrap()
+    };
     assert!(grades.is_sorted_by_key(|grade| rank(grade)), "{grades:?}");
     let (_, left) = ask(&["mixups", "--job", &job]);
     assert!(left["rows"].as_array().unwrap().len() < grades.len());
@@ -62,7 +75,12 @@ fn ends_tags_leads_loose_and_where_answer() {
     let (_, leads) = ask(&["leads", "--job", &job]);
     assert_eq!(leads["rows"].as_array().unwrap().len(), 6);
     let (_, place) = ask(&["where", "runners", "--job", &job]);
-    assert!(place["headline"].as_str().is_some_and(|line| line.contains("on")), "{place}");
+    assert!(
+        place["headline"]
+            .as_str()
+            .is_some_and(|line| line.contains("on")),
+        "{place}"
+    );
     let (status, _) = ask(&["where", "no such thing", "--job", &job]);
     assert_eq!(status, 2);
     let (_, loose) = ask(&["loose", "--job", &job]);
@@ -73,8 +91,18 @@ fn ends_tags_leads_loose_and_where_answer() {
 /// *Public data: reader's worked example*.
 #[test]
 fn o12_the_other_bank() {
-    let (status, answer) = ask(&["turned", "b b* a b* b* b* a b b* b* b* b", "c* c* c c c c c* c", "a b b a a b b a a b* b a", "--counted", "62"]);
+    let (status, answer) = ask(&[
+        "turned",
+        "b b* a b* b* b* a b b* b* b* b",
+        "c* c* c c c c c* c",
+        "a b b a a b b a a b* b a",
+        "--counted",
+        "62",
+    ]);
     assert_eq!(status, 1);
-    assert_eq!(answer["rows"][0]["other_bank"].as_str(), Some("b b b b b a b b b a b b"));
+    assert_eq!(
+        answer["rows"][0]["other_bank"].as_str(),
+        Some("b b b b b a b b b a b b")
+    );
     assert_eq!(answer["figures"]["both"]["value"].as_f64(), Some(64.0));
 }

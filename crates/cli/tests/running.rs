@@ -408,3 +408,127 @@ fn what_cannot_be_understood_is_refused_with_status_two() {
         assert!(finding["next"].is_string(), "{arguments:?}: {finding}");
     }
 }
+
+/// A folder of this test alone with a job in it, begun without a book, and its lines logged.
+fn job_with(lines: &[&str]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let job = at(&folder);
+    assert_eq!(ask(&["new", &job]).0, 0);
+    for line in lines {
+        let (status, answer) = ask(&["log", "--job", &job, line]);
+        assert_eq!(status, 0, "{line}: {answer}");
+    }
+    folder
+}
+
+fn at(folder: &tempfile::TempDir) -> String {
+    folder.path().join("job").to_str().unwrap().to_owned()
+}
+
+fn gate(folder: &tempfile::TempDir, name: &str) -> Value {
+    ask(&["gate", name, "--job", &at(folder)]).1
+}
+
+#[test]
+fn nothing_is_opened_before_a_baseline_unless_a_reason_is_kept() {
+    let folder = job_with(&[]);
+    let shut = gate(&folder, "before-opening");
+    assert_eq!(shut["verdict"], "closed");
+    assert_eq!(codes(&shut), ["no-baseline", "no-photos"]);
+    let measured = job_with(&["read cranking dry: 175 180 178 176 psi", "photo 1: bay"]);
+    assert_eq!(gate(&measured, "before-opening")["verdict"], "open");
+}
+
+#[test]
+fn an_overheating_without_a_cause_keeps_the_fire_gate_closed() {
+    let folder = job_with(&["note it overheated on the hill"]);
+    assert!(codes(&gate(&folder, "fire")).contains(&"overheating-cause"));
+    let looked = job_with(&[
+        "note it overheated on the hill",
+        "cause overheating: not found",
+    ]);
+    let open = gate(&looked, "fire");
+    assert_eq!(open["verdict"], "open");
+    assert_eq!(codes(&open), ["cause-not-found"]);
+}
+
+#[test]
+fn after_a_head_was_off_liquid_is_ruled_out_by_hand_and_by_no_reason() {
+    let off_and_on = ["off head", "on head"];
+    let folder = job_with(&off_and_on);
+    let shut = gate(&folder, "spin");
+    assert!(codes(&shut).contains(&"liquid-not-ruled-out"), "{shut}");
+    let mut turned = off_and_on.to_vec();
+    turned.push("note plugs out, two turns by hand, bores dry");
+    assert!(!codes(&gate(&job_with(&turned), "spin")).contains(&"liquid-not-ruled-out"));
+}
+
+#[test]
+fn the_demo_proves_itself_by_two_tests_done_alike() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = at(&folder);
+    assert_eq!(ask(&["demo", "--dir", &job]).0, 0);
+    let (status, proof) = ask(&["proof", "--job", &job]);
+    assert_eq!(
+        (status, proof["verdict"].as_str()),
+        (0, Some("within")),
+        "{proof}"
+    );
+    assert!(codes(&proof).contains(&"not-tested"));
+    let (_, cranking) = ask(&["cranking", "--job", &job]);
+    assert_eq!(cranking["verdict"], "within", "{cranking}");
+    assert_eq!(cranking["rows"].as_array().unwrap().len(), 6);
+    let because = cranking["because"].to_string();
+    assert!(because.contains("V, banks 1-3-5 and 2-4-6") && !because.contains("assumed;"));
+    assert!(because.contains("real beyond"));
+    let (_, gates) = ask(&["gate", "--job", &job]);
+    assert_eq!(gates["rows"].as_array().unwrap().len(), 6);
+}
+
+/// Source: 0.6 L at 100 L/h is 21.6 s, eleven pulses of 2 s. *Arithmetic.*
+#[test]
+fn the_start_sheet_lists_the_minutes_and_says_what_is_normal() {
+    let folder = job_with(&[]);
+    let job = at(&folder);
+    let asked = [
+        "start",
+        "--job",
+        &job,
+        "--fuel-volume",
+        "0.6 L",
+        "--fuel-flow",
+        "100 L/h",
+    ];
+    let (status, sheet) = ask(&asked);
+    assert_eq!(status, 0);
+    near(figure(&sheet, "fuel_time"), 21.6, 1e-6);
+    near(figure(&sheet, "key_pulses"), 11.0, 0.0);
+    assert!(sheet["because"].to_string().contains("Not normal"));
+    assert!(sheet["rows"].as_array().unwrap().len() > 10);
+}
+
+#[test]
+fn coolant_families_meet_by_a_named_rule() {
+    let asked = [
+        "coolant",
+        "--capacity",
+        "8 L",
+        "--drained",
+        "5 L",
+        "--inside",
+        "50 %",
+        "--target",
+        "50 %",
+        "--inside-family",
+        "inorganic",
+        "--family",
+        "organic",
+    ];
+    let (_, answer) = ask(&asked);
+    assert!(codes(&answer).contains(&"families-meet"));
+    assert!(
+        answer["findings"]
+            .to_string()
+            .contains("weakest-of-the-mixture")
+    );
+}

@@ -32,7 +32,6 @@ pub const GRAMMAR: u32 = 1;
 /// The longest line that is read, in bytes.
 pub const LONGEST: usize = 8 * 1024;
 
-
 /// Reads one line.
 ///
 /// # Errors

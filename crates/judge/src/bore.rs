@@ -1,6 +1,9 @@
 //! A bore or journal from diameters at depths and directions, as the shop means it, with what
 //! ISO means beside it and what a two-point gauge cannot see.
 
+mod ring;
+mod spokes;
+
 #[cfg(test)]
 mod tests;
 
@@ -12,6 +15,8 @@ use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
 use thiserror::Error;
 
 use crate::limit::{Limit, Reading, Whose, decide};
+pub use ring::{RingGaps, judge_ring};
+pub use spokes::{Section, judge_section};
 
 /// One diameter.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,7 +3,9 @@
 //! Heights at places come in; how they were got (a grid, straightedge lines, tilt steps) is
 //! said by the caller. The zone itself is `calc::flatness`.
 
+mod form;
 mod lines;
+mod local;
 mod redraw;
 mod rule;
 
@@ -23,6 +25,7 @@ use thiserror::Error;
 
 use crate::limit::{Act, Decision, Limit, Reading, decide};
 pub use lines::{Laid, Means, judge_lines};
+pub use local::Local;
 use redraw::Redrawn;
 pub use rule::default_limit;
 
@@ -41,6 +44,8 @@ pub enum Face {
     Block,
     /// Something else: a cover, a manifold.
     Other,
+    /// Nobody said; nothing that holds for one face only is taken for granted.
+    Unsaid,
 }
 
 /// A height that may be a bound, at a place.
@@ -67,6 +72,8 @@ pub struct Flatness {
     pub along: Option<Limit<Length>>,
     /// The limit for any line across the face.
     pub across: Option<Limit<Length>>,
+    /// The limit for any short stretch, with the length of the stretch.
+    pub local: Option<Local>,
     /// Expanded uncertainty (U = 2u) of the flatness that the instrument leaves.
     pub expanded: Option<Length>,
     /// Cylinders on this bank, for a default limit where no other is known.
@@ -91,6 +98,7 @@ impl Flatness {
             limit: None,
             along: None,
             across: None,
+            local: None,
             expanded: None,
             cylinders: None,
             overhead_cam: false,
@@ -124,7 +132,7 @@ pub fn judge(asked: &Flatness) -> Report {
     let title = match asked.face {
         Face::Head => "Flatness of a head face",
         Face::Block => "Flatness of a block face",
-        Face::Other => "Flatness of a face",
+        Face::Other | Face::Unsaid => "Flatness of a face",
     };
     answer(asked, title).unwrap_or_else(|fault| {
         let finding = Finding::new("readings", "readings", fault.to_string()).next(
@@ -153,7 +161,9 @@ fn answer(asked: &Flatness, title: &str) -> Result<Report, Unanswerable> {
         redrawn.tell(&mut report, &asked.unit);
     }
     unseen(&mut report, &points);
-    list(&mut report, asked, &points, &seen)?;
+    let heights = above_lowest(&points, &seen.plane)?;
+    form::tell(&mut report, asked, &points, &heights, seen.minimum_zone);
+    list(&mut report, asked, &points, &heights, &seen);
     bent(&mut report, asked, seen.minimum_zone)?;
     report.cite(Source::new(
         SourceKind::Published,
@@ -217,7 +227,7 @@ fn lead(
         report.asks.push(Ask::new(
             "limit for this face",
             "no verdict without one.",
-            "Give the maker's with --limit and --limit-source maker, or --cylinders for a default.",
+            "Give the maker's with --limit and --limit-source maker; or --face and --cylinders for a default.",
         ));
         return Ok(());
     };
@@ -276,6 +286,9 @@ fn directions(
         ("across", "worst line across", across, &asked.across),
     ];
     let mut decisions: Vec<(&str, Decision)> = Vec::new();
+    if let Some(local) = &asked.local {
+        decisions.push(("local", local.judge(report, asked, points, expanded)?));
+    }
     for (name, label, worst, limit) in found {
         if let Some(worst) = worst {
             report
@@ -325,6 +338,16 @@ fn worst(
     points: &[Point],
     of: impl Fn(&Point) -> (Length, Length),
 ) -> Result<Option<Length>, Unanswerable> {
+    let mut worst: Option<Length> = None;
+    for stations in lines_of(points, of) {
+        let zone = straightness(&stations)?.minimum_zone;
+        worst = Some(worst.map_or(zone, |held| if zone > held { zone } else { held }));
+    }
+    Ok(worst)
+}
+
+/// Lines of three and more points that share a coordinate, each in order along itself.
+fn lines_of(points: &[Point], of: impl Fn(&Point) -> (Length, Length)) -> Vec<Vec<Station>> {
     let mut sorted: Vec<(Length, Length, Length)> = points
         .iter()
         .map(|point| {
@@ -337,19 +360,15 @@ fn worst(
             .total_cmp(&b.0.si())
             .then(a.1.si().total_cmp(&b.1.si()))
     });
-    let mut worst: Option<Length> = None;
-    for line in sorted
+    sorted
         .chunk_by(|a, b| a.0 == b.0)
         .filter(|line| line.len() >= 3)
-    {
-        let stations: Vec<Station> = line
-            .iter()
-            .map(|&(_, along, height)| Station { along, height })
-            .collect();
-        let zone = straightness(&stations)?.minimum_zone;
-        worst = Some(worst.map_or(zone, |held| if zone > held { zone } else { held }));
-    }
-    Ok(worst)
+        .map(|line| {
+            line.iter()
+                .map(|&(_, along, height)| Station { along, height })
+                .collect()
+        })
+        .collect()
 }
 
 /// What this set of places cannot show.
@@ -381,19 +400,19 @@ fn list(
     report: &mut Report,
     asked: &Flatness,
     points: &[Point],
+    heights: &[Length],
     seen: &flatness::Flatness,
-) -> Result<(), Unanswerable> {
+) {
     if points.len() > LISTED {
-        return Ok(());
+        return;
     }
-    let heights = above_lowest(points, &seen.plane)?;
     let mut table = Table::new(&[
         ("x", "x", Align::Right),
         ("y", "y", Align::Right),
         ("height", "above the lowest", Align::Right),
         ("touches", "holds the zone", Align::Left),
     ]);
-    for (at, (point, height)) in points.iter().zip(&heights).enumerate() {
+    for (at, (point, height)) in points.iter().zip(heights).enumerate() {
         let touches = seen
             .contacts
             .iter()
@@ -416,12 +435,11 @@ fn list(
         title: report.title.clone(),
         points: points
             .iter()
-            .zip(&heights)
+            .zip(heights)
             .map(|(point, height)| (point.x.in_mm(), point.y.in_mm(), height.in_micrometres()))
             .collect(),
         step_um: contour_step(seen.minimum_zone),
     }));
-    Ok(())
 }
 
 /// A step in micrometres that gives about five lines: 1, 2, 5, 10, 20, …
@@ -442,13 +460,13 @@ fn contour_step(zone: Length) -> f64 {
 /// What a bent head asks for beyond its gasket face, and the face on the other side.
 fn bent(report: &mut Report, asked: &Flatness, zone: Length) -> Result<(), Unanswerable> {
     let straighten = Length::inches(STRAIGHTEN_ABOVE_INCH)?;
-    if asked.face == Face::Head
+    if matches!(asked.face, Face::Head | Face::Unsaid)
         && (zone > straighten || report.verdict == Some(report::Verdict::Outside))
     {
-        let whether = if asked.overhead_cam {
-            ""
-        } else {
-            "If cams run in this head: "
+        let whether = match (asked.overhead_cam, asked.face) {
+            (true, _) => "",
+            (false, Face::Unsaid) => "If this is a head with cams in it: ",
+            (false, _) => "If cams run in this head: ",
         };
         report.asks.push(Ask::new(
             "line of the cam bores",
@@ -462,6 +480,7 @@ fn bent(report: &mut Report, asked: &Flatness, zone: Length) -> Result<(), Unans
     let other = match asked.face {
         Face::Head => "the block face",
         Face::Block => "the head face",
+        Face::Unsaid => "the face it meets",
         Face::Other => return Ok(()),
     };
     report.findings.push(

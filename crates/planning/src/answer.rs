@@ -20,7 +20,9 @@ mod why;
 mod turn;
 mod last_chance;
 mod comeback;
+mod calendar;
 
+pub use calendar::calendar;
 pub use comeback::comeback;
 pub use last_chance::last_chance;
 pub use reach::reach;

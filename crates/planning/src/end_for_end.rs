@@ -43,7 +43,8 @@ pub fn turned(rows: &[String], on_the_bench: Option<u32>) -> Report {
     let title = "Two banks, one turned end for end";
     let rows: Vec<Vec<Spot>> = rows.iter().map(|row| read_row(row)).collect();
     if rows.iter().all(Vec::is_empty) {
-        let finding = Finding::new("empty-map", "", "there is nothing on the map").next("write each row from the drive end: \"b b* a b\"");
+        let finding = Finding::new("empty-map", "", "there is nothing on the map")
+            .next("write each row from the drive end: \"b b* a b\"");
         return Report::refusal(COMMAND, title, finding);
     }
     let mut report = Report::new(COMMAND, title);
@@ -71,18 +72,37 @@ pub fn turned(rows: &[String], on_the_bench: Option<u32>) -> Report {
         *kinds.entry(&spot.word).or_default() += 1;
     }
     let both = spots.len() * 2;
-    report.figures.push(Figure::count("bank", "on one bank", spots.len()));
+    report
+        .figures
+        .push(Figure::count("bank", "on one bank", spots.len()));
     report.figures.push(Figure::count("both", "on both", both));
-    report.figures.push(Figure::count("trouble", "gave trouble", spots.iter().filter(|spot| spot.trouble).count()));
-    let words: Vec<String> = kinds.iter().map(|(word, count)| format!("{word}: {count} a bank, {} in all", count * 2)).collect();
-    report.findings.push(Finding::new("kinds", "", words.join("; ")).weight(Weight::Note));
+    report.figures.push(Figure::count(
+        "trouble",
+        "gave trouble",
+        spots.iter().filter(|spot| spot.trouble).count(),
+    ));
+    let words: Vec<String> = kinds
+        .iter()
+        .map(|(word, count)| format!("{word}: {count} a bank, {} in all", count * 2))
+        .collect();
+    report
+        .findings
+        .push(Finding::new("kinds", "", words.join("; ")).weight(Weight::Note));
     report.headline = Some(format!("{} a bank, {both} in all.", spots.len()));
     if let Some(counted_here) = on_the_bench.map(|count| count as usize)
         && counted_here != both
     {
-        let (apart, word) = if counted_here < both { (both - counted_here, "not accounted for") } else { (counted_here - both, "more than the map has") };
+        let (apart, word) = if counted_here < both {
+            (both - counted_here, "not accounted for")
+        } else {
+            (counted_here - both, "more than the map has")
+        };
         let says = format!("{counted_here} were counted, the map has {both}: {apart} {word}");
-        report.findings.push(Finding::new("count", counted(apart, "fastener"), says).next("count again by length before anything else; log what is lost").weight(Weight::Stop));
+        report.findings.push(
+            Finding::new("count", counted(apart, "fastener"), says)
+                .next("count again by length before anything else; log what is lost")
+                .weight(Weight::Stop),
+        );
     }
     report
 }
@@ -92,7 +112,13 @@ mod tests {
     use super::*;
 
     fn map() -> Vec<String> {
-        ["b b* a b* b* b* a b b* b* b* b", "c* c* c c c c c* c", "a b b a a b b a a b* b a"].map(str::to_owned).into()
+        [
+            "b b* a b* b* b* a b b* b* b* b",
+            "c* c* c c c c c* c",
+            "a b b a a b b a a b* b a",
+        ]
+        .map(str::to_owned)
+        .into()
     }
 
     /// Source: workshop case of a twelve-cylinder vee, three lengths, one bank written out:
@@ -101,12 +127,27 @@ mod tests {
     #[test]
     fn o12_the_other_bank_is_turned_end_for_end() {
         let report = turned(&map(), Some(62));
-        assert_eq!(report.rows.rows[0][2], Cell::from("b b b b b a b b b a b b"));
+        assert_eq!(
+            report.rows.rows[0][2],
+            Cell::from("b b b b b a b b b a b b")
+        );
         let figure = |name: &str| report.figure(name).unwrap().value as i64;
-        assert_eq!((figure("bank"), figure("both"), figure("trouble")), (32, 64, 11));
+        assert_eq!(
+            (figure("bank"), figure("both"), figure("trouble")),
+            (32, 64, 11)
+        );
         let kinds = &report.findings[0].says;
-        assert!(kinds.contains("a: 8 a bank, 16 in all") && kinds.contains("b: 16 a bank, 32 in all") && kinds.contains("c: 8 a bank, 16 in all"), "{kinds}");
-        let count = report.findings.iter().find(|finding| finding.code == "count").unwrap();
+        assert!(
+            kinds.contains("a: 8 a bank, 16 in all")
+                && kinds.contains("b: 16 a bank, 32 in all")
+                && kinds.contains("c: 8 a bank, 16 in all"),
+            "{kinds}"
+        );
+        let count = report
+            .findings
+            .iter()
+            .find(|finding| finding.code == "count")
+            .unwrap();
         assert!(count.says.contains("2 not accounted for"));
         assert_eq!(report.exit_status(), 1);
     }

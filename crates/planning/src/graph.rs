@@ -11,8 +11,8 @@
 //!   the unit to the rest is undone; what holds the unit together stays. What is in the way of
 //!   a member coming off its seat is not in the way of the unit.
 //! * An end on a port of the unit comes off unless both ends of its line leave with the unit.
-//! * A circuit is drained when a port of the unit carries its liquid, when the circuit says
-//!   it goes through, or when the part says so.
+//! * A circuit is drained when a port of the unit that is not `open` carries its liquid, when
+//!   it drains there, when the circuit says it goes through, or when the part says so.
 //!
 //! What must be clear to get at a thing is the matter of [`crate::access`]; which parts are
 //! cheapest to take off that of [`crate::removal`].
@@ -289,33 +289,46 @@ impl Graph {
                     [true, true] | [false, false] => {}
                 }
             }
-            let wet = |&circuit: &usize| inside.iter().any(|&part| self.wet(part, circuit));
+            let wet = |&circuit: &usize| inside.iter().any(|&part| self.runs_out(part, circuit));
             let circuits = (0..self.book.circuits.len()).filter(wet).collect();
             self.nodes[at].ends = ends;
             self.nodes[at].circuits = circuits;
         }
     }
 
-    /// Whether a circuit runs through a part.
-    fn wet(&self, at: At, circuit: usize) -> bool {
+    /// Whether a circuit runs out when a part is opened. A filler or a capped opening above the
+    /// liquid does not let it run; a drain does.
+    fn runs_out(&self, at: At, circuit: usize) -> bool {
         let part = self.part(at);
         let circuit = &self.book.circuits[circuit];
-        let ports = [&circuit.drains, &circuit.bleeds, &circuit.fills];
-        let carries = |port: &book::Port| {
-            port.medium
-                .known()
-                .is_some_and(|medium| medium.is_liquid() && *medium == circuit.medium)
-        };
+        let holds = |port: &book::Port| !port.open && carries(port, circuit);
         part.needs_drained
             .iter()
             .any(|mention| mention.id == circuit.id)
             || circuit.through.iter().any(|mention| mention.id == part.id)
-            || ports
-                .into_iter()
-                .flatten()
+            || circuit
+                .drains
+                .iter()
                 .any(|mention| mention.id.part == part.id)
-            || part.ports.iter().any(carries)
+            || part.ports.iter().any(holds)
     }
+
+    /// Whether a part must be on and fast before a circuit can be filled: it runs through it, or
+    /// is filled or bled there.
+    pub(crate) fn is_of_circuit(&self, at: At, circuit: usize) -> bool {
+        let part = self.part(at);
+        let book = &self.book.circuits[circuit];
+        let mut served = book.fills.iter().chain(&book.bleeds);
+        served.any(|mention| mention.id.part == part.id)
+            || part.ports.iter().any(|port| carries(port, book))
+            || self.runs_out(at, circuit)
+    }
+}
+
+/// Whether a port carries the liquid of a circuit.
+fn carries(port: &book::Port, circuit: &book::Circuit) -> bool {
+    let medium = port.medium.known();
+    medium.is_some_and(|medium| medium.is_liquid() && *medium == circuit.medium)
 }
 
 #[cfg(test)]

@@ -44,6 +44,8 @@ pub mod order;
 
 pub mod crew;
 
+pub mod calendar;
+
 mod effort;
 pub use effort::{Budget, Stop};
 

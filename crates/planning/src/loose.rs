@@ -51,7 +51,13 @@ pub fn loose(state: &State) -> Report {
         ("best", "", Align::Left),
     ]);
     for thing in &things {
-        let fits = ranked(holes.iter().filter_map(|hole| Some((suits(thing, hole)?, hole_name(hole), length_note(thing, hole)))));
+        let fits = ranked(holes.iter().filter_map(|hole| {
+            Some((
+                suits(thing, hole)?,
+                hole_name(hole),
+                length_note(thing, hole),
+            ))
+        }));
         table.push(vec![
             Cell::from(thing.item.shown()),
             Cell::from(thing.place.clone()),
@@ -61,10 +67,23 @@ pub fn loose(state: &State) -> Report {
         ]);
     }
     for hole in &holes {
-        let serve = ranked(things.iter().filter_map(|thing| Some((suits(thing, hole)?, thing.item.shown(), length_note(thing, hole)))));
+        let serve = ranked(things.iter().filter_map(|thing| {
+            Some((
+                suits(thing, hole)?,
+                thing.item.shown(),
+                length_note(thing, hole),
+            ))
+        }));
         if hole.closed && serve.is_empty() {
-            let says = format!("empty, wants {}, and nothing loose fits it", hole.wants.shown());
-            report.findings.push(Finding::new("nothing-fits", hole_name(hole), says).next("look where the part was laid down; log it as lost if it is").weight(Weight::Look));
+            let says = format!(
+                "empty, wants {}, and nothing loose fits it",
+                hole.wants.shown()
+            );
+            report.findings.push(
+                Finding::new("nothing-fits", hole_name(hole), says)
+                    .next("look where the part was laid down; log it as lost if it is")
+                    .weight(Weight::Look),
+            );
         }
         table.push(vec![
             Cell::from(format!("empty: {}", hole_name(hole))),
@@ -79,10 +98,18 @@ pub fn loose(state: &State) -> Report {
     let empty: usize = holes.iter().map(|hole| hole.holes.len()).sum();
     report.headline = Some(match (loose, empty) {
         (0, 0) => "No fastener is loose and no hole is empty.".to_owned(),
-        _ => format!("{} loose, {} empty.", counted(loose, "fastener"), counted(empty, "hole")),
+        _ => format!(
+            "{} loose, {} empty.",
+            counted(loose, "fastener"),
+            counted(empty, "hole")
+        ),
     });
-    report.figures.push(Figure::count("loose", "loose fasteners", loose));
-    report.figures.push(Figure::count("empty", "empty holes", empty));
+    report
+        .figures
+        .push(Figure::count("loose", "loose fasteners", loose));
+    report
+        .figures
+        .push(Figure::count("empty", "empty holes", empty));
     report.rows = table;
     report
 }
@@ -99,7 +126,11 @@ fn length_note(thing: &Loose, hole: &Empty) -> String {
     match (thing.item.length, hole.wants.length) {
         (Some(has), Some(wants)) if !same_length(&has, &wants) => {
             let by = ((has.in_mm() - wants.in_mm()) * 10.0).round() / 10.0;
-            format!(" ({} mm too {})", by.abs(), if by > 0.0 { "long" } else { "short" })
+            format!(
+                " ({} mm too {})",
+                by.abs(),
+                if by > 0.0 { "long" } else { "short" }
+            )
         }
         _ => String::new(),
     }
@@ -110,7 +141,10 @@ fn suits(thing: &Loose, hole: &Empty) -> Option<Suits> {
         let own = thing.from.as_ref() == Some(&hole.joint);
         return Some(if own { Suits::Own } else { Suits::Size });
     }
-    thing.item.is_like(&hole.wants).then_some(Suits::OtherLength)
+    thing
+        .item
+        .is_like(&hole.wants)
+        .then_some(Suits::OtherLength)
 }
 
 fn ranked(found: impl Iterator<Item = (Suits, String, String)>) -> Vec<String> {
@@ -120,14 +154,21 @@ fn ranked(found: impl Iterator<Item = (Suits, String, String)>) -> Vec<String> {
     if found.iter().any(|(suits, ..)| *suits < Suits::OtherLength) {
         found.retain(|(suits, ..)| *suits < Suits::OtherLength);
     }
-    found.into_iter().map(|(_, name, note)| format!("{name}{note}")).collect()
+    found
+        .into_iter()
+        .map(|(_, name, note)| format!("{name}{note}"))
+        .collect()
 }
 
 /// What came out and is not back, by joint and description; and what was found.
 fn things(state: &State) -> Vec<Loose> {
     let mut found: Vec<Loose> = Vec::new();
     for (joint, held) in &state.joints {
-        let out = held.holes.values().filter(|hole| hole.empty).filter_map(|hole| hole.came_out.as_ref());
+        let out = held
+            .holes
+            .values()
+            .filter(|hole| hole.empty)
+            .filter_map(|hole| hole.came_out.as_ref());
         let mut back: Vec<Item> = held.unplaced_back.clone();
         let unplaced = held.unplaced_out.iter().filter_map(|item| {
             let mut left = item.count;
@@ -140,7 +181,9 @@ fn things(state: &State) -> Vec<Loose> {
         });
         let unplaced: Vec<Item> = unplaced.collect();
         for item in out.chain(&unplaced).filter(|item| item.is_fastener()) {
-            let alike = |thing: &&mut Loose| thing.from.as_ref() == Some(joint) && thing.item.counting(0) == item.counting(0);
+            let alike = |thing: &&mut Loose| {
+                thing.from.as_ref() == Some(joint) && thing.item.counting(0) == item.counting(0)
+            };
             match found.iter_mut().find(alike) {
                 Some(thing) => thing.item.count += item.count,
                 None => found.push(Loose {
@@ -151,7 +194,10 @@ fn things(state: &State) -> Vec<Loose> {
             }
         }
     }
-    let strays = state.strays.iter().filter(|(_, item, _)| item.is_fastener());
+    let strays = state
+        .strays
+        .iter()
+        .filter(|(_, item, _)| item.is_fastener());
     found.extend(strays.map(|(_, item, place)| Loose {
         item: item.clone(),
         from: None,
@@ -163,11 +209,18 @@ fn things(state: &State) -> Vec<Loose> {
 fn holes(state: &State) -> Vec<Empty> {
     let mut found: Vec<Empty> = Vec::new();
     for (id, held) in &state.joints {
-        let closed = state.known.joint(id).is_some_and(|joint| !state.is_away(&joint.of));
+        let closed = state
+            .known
+            .joint(id)
+            .is_some_and(|joint| !state.is_away(&joint.of));
         let mut groups: BTreeMap<String, (Item, Vec<HoleName>)> = BTreeMap::new();
         for (name, _) in held.holes.iter().filter(|(_, hole)| hole.empty) {
             if let Some(wants) = state.wanted_in(id, name) {
-                groups.entry(wants.shown()).or_insert_with(|| (wants, Vec::new())).1.push(name.clone());
+                groups
+                    .entry(wants.shown())
+                    .or_insert_with(|| (wants, Vec::new()))
+                    .1
+                    .push(name.clone());
             }
         }
         found.extend(groups.into_values().map(|(wants, holes)| Empty {
@@ -217,10 +270,26 @@ part cover {
     #[test]
     fn each_length_finds_its_holes_and_no_others() {
         let report = report(&["off pump", "off cover"]);
-        let row = |what: &str| report.rows.rows.iter().find(|row| matches!(&row[0], Cell::Text(text) if text.contains(what))).unwrap_or_else(|| panic!("{what}: {:#?}", report.rows.rows));
-        assert_eq!(row("M8x1.25x65")[2], Cell::List(vec!["pump-bolts C".to_owned()]));
-        assert_eq!(row("M8x1.25x40")[2], Cell::List(vec!["pump-bolts A B".to_owned()]));
-        assert_eq!(row("M6x1x20")[2], Cell::List(vec!["cover-bolts A B".to_owned()]));
+        let row = |what: &str| {
+            report
+                .rows
+                .rows
+                .iter()
+                .find(|row| matches!(&row[0], Cell::Text(text) if text.contains(what)))
+                .unwrap_or_else(|| panic!("{what}: {:#?}", report.rows.rows))
+        };
+        assert_eq!(
+            row("M8x1.25x65")[2],
+            Cell::List(vec!["pump-bolts C".to_owned()])
+        );
+        assert_eq!(
+            row("M8x1.25x40")[2],
+            Cell::List(vec!["pump-bolts A B".to_owned()])
+        );
+        assert_eq!(
+            row("M6x1x20")[2],
+            Cell::List(vec!["cover-bolts A B".to_owned()])
+        );
         assert_eq!(report.figure("empty").unwrap().value as i64, 5);
     }
 

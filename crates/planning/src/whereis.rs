@@ -26,21 +26,51 @@ pub fn whereis(state: &State, entries: &[Entry], name: &str) -> Report {
         Ok(Named::Joint(joint)) => of_joint(state, &joint, by),
         Ok(Named::Line(line)) => of_line(state, &line, None, by),
         Ok(Named::End(line, end)) => of_line(state, &line, Some(end), by),
-        Ok(Named::Circuit(_)) | Err(_) if !in_bag.is_empty() => format!("{name} holds {}.", in_bag.join("; ")),
-        Ok(Named::Circuit(_)) | Err(_) if tagged(state, name).is_some() => tagged(state, name).unwrap_or_default(),
-        Ok(Named::Circuit(circuit)) => format!("{circuit} is a fluid; see `matchmark outstanding`."),
+        Ok(Named::Circuit(_)) | Err(_) if !in_bag.is_empty() => {
+            format!("{name} holds {}.", in_bag.join("; "))
+        }
+        Ok(Named::Circuit(_)) | Err(_) if tagged(state, name).is_some() => {
+            tagged(state, name).unwrap_or_default()
+        }
+        Ok(Named::Circuit(circuit)) => {
+            format!("{circuit} is a fluid; see `matchmark outstanding`.")
+        }
         Err(fault) => return Report::refusal(COMMAND, TITLE, fault.finding()),
     };
     let mut report = Report::new(COMMAND, TITLE);
     report.headline = Some(headline);
-    let photos = state.photos.iter().filter(|photo| photo.of.as_deref().is_some_and(|of| folded(of) == folded(name)));
-    let mut table = Table::new(&[("photo", "photo", Align::Left), ("entry", "entry", Align::Right)]);
+    let photos = state.photos.iter().filter(|photo| {
+        photo
+            .of
+            .as_deref()
+            .is_some_and(|of| folded(of) == folded(name))
+    });
+    let mut table = Table::new(&[
+        ("photo", "photo", Align::Left),
+        ("entry", "entry", Align::Right),
+    ]);
     for photo in photos {
-        table.push(vec![Cell::from(photo.photo.clone().unwrap_or_else(|| "in the bag".to_owned())), Cell::Number(photo.entry.0 as f64, photo.entry.to_string())]);
+        table.push(vec![
+            Cell::from(
+                photo
+                    .photo
+                    .clone()
+                    .unwrap_or_else(|| "in the bag".to_owned()),
+            ),
+            Cell::Number(photo.entry.0 as f64, photo.entry.to_string()),
+        ]);
     }
     report.rows = table;
-    if state.strays.iter().any(|(_, item, _)| job::same_name(&item.name, name)) {
-        report.findings.push(Finding::new("stray", name, "one was found that nobody had missed"));
+    if state
+        .strays
+        .iter()
+        .any(|(_, item, _)| job::same_name(&item.name, name))
+    {
+        report.findings.push(Finding::new(
+            "stray",
+            name,
+            "one was found that nobody had missed",
+        ));
     }
     report
 }
@@ -50,7 +80,10 @@ fn of_part(state: &State, part: &PartId, by: impl Fn(EntryId) -> String) -> Stri
     let Some(held) = state.parts.get(part) else {
         return format!("{label}: on, not touched in this job.");
     };
-    let out = state.errands.iter().find(|errand| errand.part.as_ref() == Some(part) && errand.back.is_none());
+    let out = state
+        .errands
+        .iter()
+        .find(|errand| errand.part.as_ref() == Some(part) && errand.back.is_none());
     if let Some(errand) = out {
         return format!("{label}: out of the house, {}.", by(errand.since));
     }
@@ -59,8 +92,16 @@ fn of_part(state: &State, part: &PartId, by: impl Fn(EntryId) -> String) -> Stri
         (None, Where::Off) => ", place not said".to_owned(),
         _ => String::new(),
     };
-    let with = held.with.as_ref().map(|with| format!(", with {with}")).unwrap_or_default();
-    format!("{label}: {}{place}{with}, {}.", held.state.word(), by(held.since))
+    let with = held
+        .with
+        .as_ref()
+        .map(|with| format!(", with {with}"))
+        .unwrap_or_default();
+    format!(
+        "{label}: {}{place}{with}, {}.",
+        held.state.word(),
+        by(held.since)
+    )
 }
 
 fn of_joint(state: &State, joint: &JointId, by: impl Fn(EntryId) -> String) -> String {
@@ -68,23 +109,38 @@ fn of_joint(state: &State, joint: &JointId, by: impl Fn(EntryId) -> String) -> S
     match state.joints.get(joint) {
         None => format!("{label}: closed, not touched in this job."),
         Some(held) if held.open => {
-            let place = held.place.clone().unwrap_or_else(|| "place not said".to_owned());
-            format!("{label}: open, its fasteners in {place}, {}.", by(held.since))
+            let place = held
+                .place
+                .clone()
+                .unwrap_or_else(|| "place not said".to_owned());
+            format!(
+                "{label}: open, its fasteners in {place}, {}.",
+                by(held.since)
+            )
         }
         Some(held) => format!("{label}: closed again, {}.", by(held.since)),
     }
 }
 
-fn of_line(state: &State, line: &LineId, only: Option<usize>, by: impl Fn(EntryId) -> String) -> String {
+fn of_line(
+    state: &State,
+    line: &LineId,
+    only: Option<usize>,
+    by: impl Fn(EntryId) -> String,
+) -> String {
     let label = state.line_label(line);
     let Some(known) = state.known.line(line) else {
         return format!("{label}: not known.");
     };
-    let ends = [0, 1].into_iter().filter(|end| only.is_none_or(|only| only == *end));
+    let ends = [0, 1]
+        .into_iter()
+        .filter(|end| only.is_none_or(|only| only == *end));
     let said = ends.map(|end| {
         let port = &known.ends[end].port.id;
         let held = state.lines.get(line).map(|ends| &ends[end]);
-        let tag = crate::mixups::tag_of(state, known, end).map(|tag| format!(", tag {tag}")).unwrap_or_default();
+        let tag = crate::mixups::tag_of(state, known, end)
+            .map(|tag| format!(", tag {tag}"))
+            .unwrap_or_default();
         match held {
             Some(held) if held.off => format!("off {port}{tag}, {}", by(held.since)),
             Some(held) if held.since.0 > 0 => format!("on {port}{tag}, {}", by(held.since)),
@@ -97,16 +153,32 @@ fn of_line(state: &State, line: &LineId, only: Option<usize>, by: impl Fn(EntryI
 fn tagged(state: &State, name: &str) -> Option<String> {
     let wanted = folded(name).trim_start_matches("tag").to_owned();
     let tag = state.tags.iter().find(|tag| folded(&tag.tag) == wanted)?;
-    let port = tag.port.as_deref().map(|port| format!(", belongs on {port}")).unwrap_or_default();
-    Some(format!("Tag {}: {}{port}, since entry {}.", tag.tag, tag.end_typed, tag.entry))
+    let port = tag
+        .port
+        .as_deref()
+        .map(|port| format!(", belongs on {port}"))
+        .unwrap_or_default();
+    Some(format!(
+        "Tag {}: {}{port}, since entry {}.",
+        tag.tag, tag.end_typed, tag.entry
+    ))
 }
 
 /// What lies in a bag, tray or shelf.
 fn contents(state: &State, place: &str) -> Vec<String> {
-    let here = |held: &Option<String>| held.as_deref().is_some_and(|held| folded(held) == folded(place));
-    let parts = state.parts.iter().filter(|(_, held)| held.state == Where::Off && here(&held.place));
+    let here = |held: &Option<String>| {
+        held.as_deref()
+            .is_some_and(|held| folded(held) == folded(place))
+    };
+    let parts = state
+        .parts
+        .iter()
+        .filter(|(_, held)| held.state == Where::Off && here(&held.place));
     let parts = parts.map(|(part, _)| state.part_label(part));
-    let joints = state.joints.iter().filter(|(_, held)| held.open && here(&held.place));
+    let joints = state
+        .joints
+        .iter()
+        .filter(|(_, held)| held.open && here(&held.place));
     let joints = joints.map(|(joint, _)| format!("fasteners of {}", state.joint_label(joint)));
     parts.chain(joints).collect()
 }

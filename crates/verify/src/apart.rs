@@ -115,7 +115,7 @@ impl Run<'_> {
         for circuit in self.full_circuits() {
             let parts = self.book.parts.iter();
             let wet = |member: &book::Part| {
-                unit.contains(&member.id) && vehicle::is_wet(member, &circuit)
+                unit.contains(&member.id) && vehicle::runs_out(member, &circuit)
             };
             if parts.clone().any(wet) {
                 let says = format!("{part} cannot come off: {} is not drained", circuit.id);
@@ -195,7 +195,7 @@ impl Run<'_> {
         let own = node.is_some_and(|joint| !vehicle::lower_leaves_first(&self.book, &joint));
         if let Some(of) = of.filter(|of| own && !self.scene.off.contains(&of.id)) {
             for circuit in self.full_circuits() {
-                if vehicle::is_wet(&of, &circuit) {
+                if vehicle::runs_out(&of, &circuit) {
                     let says = format!("{} would run out at {joint}", circuit.id);
                     self.refuse(Reason::WetCircuit, &circuit.id, says);
                 }

@@ -125,6 +125,17 @@ pub(crate) fn is_wet(part: &Part, circuit: &Circuit) -> bool {
         || part.ports.iter().any(by_medium)
 }
 
+/// Whether a circuit runs out when a part of it is opened. A filler or a capped opening above the
+/// liquid does not let it run; a drain does.
+pub(crate) fn runs_out(part: &Part, circuit: &Circuit) -> bool {
+    let carries = |medium: &Medium| medium.is_liquid() && *medium == circuit.medium;
+    let holds = |port: &book::Port| !port.open && port.medium.known().is_some_and(carries);
+    part.needs_drained.iter().any(|own| own.id == circuit.id)
+        || circuit.through.iter().any(|own| own.id == part.id)
+        || circuit.drains.iter().any(|port| port.id.part == part.id)
+        || part.ports.iter().any(holds)
+}
+
 /// What flows at one end of a line: the port says it, else the line.
 pub(crate) fn medium_at<'a>(book: &'a Book, line: &'a Line, end: usize) -> Option<&'a Medium> {
     let port = book.port(&line.ends[end].port.id);

@@ -9,7 +9,8 @@ use report::Report;
 /// Judge a bore or journal from a table of diameters.
 #[derive(Debug, Args)]
 pub struct Bore {
-    /// A table with columns `depth,direction,diameter [mm]`.
+    /// A table: `depth,direction,diameter [mm]`; `angle [°],radius [mm]` round one section; or
+    /// `depth,gap [mm]` of one ring pushed to several depths.
     file: PathBuf,
     /// It is a shaft: wear makes it smaller.
     #[arg(long)]

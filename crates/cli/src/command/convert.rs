@@ -7,6 +7,7 @@ use report::Report;
 #[derive(Debug, Args)]
 pub struct Convert {
     /// The figure as it stands in the book: `13 ft-lb`, `2-7/16 in`, `18-22 lbf·ft`.
+    #[arg(allow_hyphen_values = true)]
     figure: String,
 
     /// The unit to write it in.

@@ -4,15 +4,24 @@ use app::cranking::{Asked, GeometryText};
 use clap::Args;
 use report::Report;
 
+use crate::context::Context;
+
 /// Judge cranking compression over the layout, dry and wet.
 #[derive(Debug, Args)]
 pub struct Cranking {
     /// Where the cylinders stand: `I4`, `F4`, `V6`, `V6:1 3 5/2 4 6`.
+    /// Without it, as the job's book says.
     #[arg(long)]
-    layout: String,
+    layout: Option<String>,
     /// Dry readings in cylinder order, unit once at the end, `-` for none.
-    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
-    dry: String,
+    /// Without it, the last ones in the job's record.
+    #[arg(
+        long,
+        value_name = "LIST",
+        allow_hyphen_values = true,
+        requires = "layout"
+    )]
+    dry: Option<String>,
     /// Readings with oil, in the same order.
     #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
     wet: Option<String>,
@@ -74,10 +83,19 @@ pub struct Cranking {
 
 impl Cranking {
     /// Asks for the verdict.
-    pub fn ask(&self) -> Report {
-        app::cranking::cranking(&Asked {
-            layout: self.layout.clone(),
-            dry: self.dry.clone(),
+    pub fn ask(&self, context: &Context) -> Report {
+        let asked = self.asked();
+        if self.dry.is_some() {
+            app::cranking::cranking(&asked)
+        } else {
+            context.with_job("cranking", |folder| app::cranking::of_job(folder, &asked))
+        }
+    }
+
+    fn asked(&self) -> Asked {
+        Asked {
+            layout: self.layout.clone().unwrap_or_default(),
+            dry: self.dry.clone().unwrap_or_default(),
             wet: self.wet.clone(),
             first: self.first.clone(),
             cycle: self.cycle,
@@ -99,6 +117,6 @@ impl Cranking {
                 ratio: self.ratio.clone(),
                 inlet_closes: self.inlet_closes.clone(),
             },
-        })
+        }
     }
 }

@@ -24,6 +24,9 @@ pub struct Flatness {
     /// The most a line across the face may be out.
     #[arg(long, value_name = "LENGTH")]
     limit_across: Option<String>,
+    /// The most any short stretch may be out: `0.05 mm per 150 mm`.
+    #[arg(long, value_name = "LIMIT")]
+    limit_local: Option<String>,
     /// What the instrument leaves open, ± (95 %).
     #[arg(long, value_name = "LENGTH")]
     uncertainty: Option<String>,
@@ -50,6 +53,7 @@ impl Flatness {
             limit_source: self.limit_source.clone(),
             limit_along: self.limit_along.clone(),
             limit_across: self.limit_across.clone(),
+            limit_local: self.limit_local.clone(),
             uncertainty: self.uncertainty.clone(),
             face: self.face.clone(),
             cylinders: self.cylinders,

@@ -27,7 +27,9 @@ pub struct Gate {
 impl Gate {
     /// Judges the gate.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("gate", |folder| app::gate::gate(folder, self.name.as_deref()))
+        context.with_job("gate", |folder| {
+            app::gate::gate(folder, self.name.as_deref())
+        })
     }
 }
 

@@ -16,7 +16,9 @@ pub struct Log {
 impl Log {
     /// Logs the lines, all or none.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("log", |folder| app::lines::log(folder, &context.hand(), &self.lines))
+        context.with_job("log", |folder| {
+            app::lines::log(folder, &context.hand(), &self.lines)
+        })
     }
 }
 
@@ -34,7 +36,9 @@ pub struct Undo {
 impl Undo {
     /// Takes it back.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("undo", |folder| app::lines::undo(folder, &context.hand(), self.entry, self.anyway))
+        context.with_job("undo", |folder| {
+            app::lines::undo(folder, &context.hand(), self.entry, self.anyway)
+        })
     }
 }
 

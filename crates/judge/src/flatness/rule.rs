@@ -25,7 +25,7 @@ pub fn default_limit(
             0.05,
             "block face, 0.002 in, the stricter of 0.002 and 0.003",
         ),
-        (Face::Other, _) => return Ok(None),
+        (Face::Other | Face::Unsaid, _) => return Ok(None),
     };
     Ok(Some(
         Limit::most(Length::mm(mm)?).by_default(Whose::CommonPractice, place),

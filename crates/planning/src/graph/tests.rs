@@ -139,7 +139,8 @@ fn a_filler_lets_nothing_run_and_a_drain_does() {
     cap.open = true;
     book.parts[2].ports.push(cap.clone());
     let mut oil = example::circuit("oil", Medium::Oil);
-    oil.fills.push(example::at(example::port_ref("cover", "filler")));
+    oil.fills
+        .push(example::at(example::port_ref("cover", "filler")));
     book.circuits.push(oil);
     let cover = |book: &Book| {
         let graph = graph(book);
@@ -147,6 +148,8 @@ fn a_filler_lets_nothing_run_and_a_drain_does() {
         (graph.nodes[at].circuits.clone(), graph.is_of_circuit(at, 1))
     };
     assert_eq!(cover(&book), (vec![], true));
-    book.circuits[1].drains.push(example::at(example::port_ref("cover", "filler")));
+    book.circuits[1]
+        .drains
+        .push(example::at(example::port_ref("cover", "filler")));
     assert_eq!(cover(&book), (vec![1], true));
 }

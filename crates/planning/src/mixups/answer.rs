@@ -17,26 +17,47 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
     let graph = &job.graph;
     if let Some(part) = before.filter(|part| graph.at(part).is_none()) {
         let says = format!("{part} is not in the book of this vehicle");
-        return refused(COMMAND, "Mix-ups", "not-a-part", says, "name a part of the book");
+        return refused(
+            COMMAND,
+            "Mix-ups",
+            "not-a-part",
+            says,
+            "name a part of the book",
+        );
     }
     let title = match before {
-        Some(part) => format!("Mix-ups to rule out before {} goes on", graph.part_name(part)),
+        Some(part) => format!(
+            "Mix-ups to rule out before {} goes on",
+            graph.part_name(part)
+        ),
         None => "What could go back in the wrong place".to_owned(),
     };
     let mut report = Report::new(COMMAND, title);
     let mut found = find(graph, state);
-    found.found.retain(|mixup| before.is_none_or(|part| hides(job, part, mixup)));
-    let safe = found.found.iter().filter(|mixup| mixup.secured.is_some()).count();
+    found
+        .found
+        .retain(|mixup| before.is_none_or(|part| hides(job, part, mixup)));
+    let safe = found
+        .found
+        .iter()
+        .filter(|mixup| mixup.secured.is_some())
+        .count();
     let open = found.found.len() - safe;
     if !all {
         found.found.retain(|mixup| mixup.secured.is_none());
     }
     report.headline = Some(headline(&found, open, safe));
-    report.figures.push(Figure::count("open", "not made safe", open));
-    report.figures.push(Figure::count("secured", "made safe", safe));
+    report
+        .figures
+        .push(Figure::count("open", "not made safe", open));
+    report
+        .figures
+        .push(Figure::count("secured", "made safe", safe));
     if found.rotations > 0 {
         let note = "every step is listed as an exchange; the same tags end them";
-        report.figures.push(Figure::count("rotations", "rotations of three", found.rotations).note(note));
+        report
+            .figures
+            .push(Figure::count("rotations", "rotations of three", found.rotations).note(note));
     }
     report.rows = table(&found.found);
     worst(&mut report, &found.found);
@@ -45,7 +66,9 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
     if !found.found.is_empty() {
         report.because.push("Listed is what goes on by sort, key, bore (1 mm of stretch), clamp, side of the engine and length; what happens is the table's word, or the book's where it has an `if-crossed`.".to_owned());
         cautions(&mut report, &found.found);
-        report.cite(Source::common_practice("what crossed media and parts do; how far a hose stretches and reaches"));
+        report.cite(Source::common_practice(
+            "what crossed media and parts do; how far a hose stretches and reaches",
+        ));
     }
     report
 }
@@ -55,18 +78,39 @@ fn hides(job: &Job, part: &PartId, mixup: &Mixup) -> bool {
     let Some(at) = job.graph.at(part) else {
         return false;
     };
-    let covered = |(line, end): &(book::LineId, usize)| job.graph.item_access(&Item::End(line.clone(), *end)).all.contains(&at);
-    let under = |other: &PartId| job.graph.at(other).is_some_and(|other| job.graph.nodes[other].needs.all.contains(&at));
-    let by_part = mixup.ends.is_empty() && mixup.parts.iter().any(|other| other == part || under(other));
+    let covered = |(line, end): &(book::LineId, usize)| {
+        job.graph
+            .item_access(&Item::End(line.clone(), *end))
+            .all
+            .contains(&at)
+    };
+    let under = |other: &PartId| {
+        job.graph
+            .at(other)
+            .is_some_and(|other| job.graph.nodes[other].needs.all.contains(&at))
+    };
+    let by_part = mixup.ends.is_empty()
+        && mixup
+            .parts
+            .iter()
+            .any(|other| other == part || under(other));
     by_part || mixup.parts.contains(part) || mixup.ends.iter().any(covered)
 }
 
 fn headline(found: &Mixups, open: usize, safe: usize) -> String {
     let worst = found.found.iter().find(|mixup| mixup.secured.is_none());
     match (open, worst) {
-        (0, _) if safe > 0 => format!("Nothing left: all {} are made safe.", counted(safe, "mix-up")),
+        (0, _) if safe > 0 => format!(
+            "Nothing left: all {} are made safe.",
+            counted(safe, "mix-up")
+        ),
         (0, _) => "Nothing here can be taken for something else.".to_owned(),
-        (_, Some(worst)) => format!("{} not made safe; the worst: {} with {}.", counted(open, "mix-up"), worst.a, worst.b),
+        (_, Some(worst)) => format!(
+            "{} not made safe; the worst: {} with {}.",
+            counted(open, "mix-up"),
+            worst.a,
+            worst.b
+        ),
         (_, None) => format!("{} not made safe.", counted(open, "mix-up")),
     }
 }
@@ -89,7 +133,8 @@ fn table(found: &[Mixup]) -> Table {
         ("secured", "", Align::Left),
     ]);
     for mixup in found {
-        let medium = |medium: &Option<book::Medium>| Cell::from(medium.as_ref().map(ToString::to_string));
+        let medium =
+            |medium: &Option<book::Medium>| Cell::from(medium.as_ref().map(ToString::to_string));
         let b = match mixup.others.len() {
             0 => mixup.b.clone(),
             more => format!("{} +{more}", mixup.b),
@@ -98,14 +143,21 @@ fn table(found: &[Mixup]) -> Table {
             Cell::from(mixup.does.grade.word()),
             Cell::from(mixup.a.as_str()),
             Cell::from(b),
-            Cell::from(mixup.secured.as_ref().map_or_else(|| mixup.act.clone(), |how| format!("safe: {how}"))),
+            Cell::from(
+                mixup
+                    .secured
+                    .as_ref()
+                    .map_or_else(|| mixup.act.clone(), |how| format!("safe: {how}")),
+            ),
             Cell::from(mixup.how.words()),
             medium(&mixup.medium_a),
             medium(&mixup.medium_b),
             Cell::from(mixup.homes[0].as_str()),
             Cell::from(mixup.homes[1].as_str()),
             Cell::List(mixup.others.clone()),
-            mixup.ways.map_or(Cell::None, |ways| Cell::Number(ways as f64, ways.to_string())),
+            mixup.ways.map_or(Cell::None, |ways| {
+                Cell::Number(ways as f64, ways.to_string())
+            }),
             Cell::from(mixup.does.says.as_str()),
             Cell::from(mixup.does.shows.words()),
             Cell::from(mixup.secured.clone()),
@@ -125,17 +177,34 @@ fn worst(report: &mut Report, found: &[Mixup]) {
             [a, _] if !a.is_empty() => format!(" (on {a})"),
             _ => String::new(),
         };
-        let says = format!("{}{homes}, {}: {}", mixup.b, mixup.how.words(), mixup.does.says);
+        let says = format!(
+            "{}{homes}, {}: {}",
+            mixup.b,
+            mixup.how.words(),
+            mixup.does.says
+        );
         report.findings.push(
-            Finding::new("mix-up", mixup.a.clone(), format!("{says}. It shows {}", mixup.does.shows.words()))
-                .next(mixup.act.clone())
-                .weight(Weight::Look),
+            Finding::new(
+                "mix-up",
+                mixup.a.clone(),
+                format!("{says}. It shows {}", mixup.does.shows.words()),
+            )
+            .next(mixup.act.clone())
+            .weight(Weight::Look),
         );
     }
-    let harmless = found.iter().filter(|mixup| mixup.does.grade == CrossingGrade::Harmless).count();
+    let harmless = found
+        .iter()
+        .filter(|mixup| mixup.does.grade == CrossingGrade::Harmless)
+        .count();
     if harmless > 0 {
-        let says = format!("{} harmless: listed last, so that nobody hunts for them", counted(harmless, "exchange"));
-        report.findings.push(Finding::new("harmless", "", says).weight(Weight::Note));
+        let says = format!(
+            "{} harmless: listed last, so that nobody hunts for them",
+            counted(harmless, "exchange")
+        );
+        report
+            .findings
+            .push(Finding::new("harmless", "", says).weight(Weight::Note));
     }
 }
 
@@ -147,10 +216,20 @@ fn left_off(report: &mut Report, rows: &[Mixup]) {
         return;
     }
     let line = |row: &&Mixup| {
-        let medium = row.medium_a.as_ref().map_or_else(|| "not told".to_owned(), ToString::to_string);
-        format!("{} ({}, {}): {}", medium, counted(row.ends.len(), "end"), row.does.grade.word(), row.does.says)
+        let medium = row
+            .medium_a
+            .as_ref()
+            .map_or_else(|| "not told".to_owned(), ToString::to_string);
+        format!(
+            "{} ({}, {}): {}",
+            medium,
+            counted(row.ends.len(), "end"),
+            row.does.grade.word(),
+            row.does.says
+        )
     };
-    let finding = Finding::new("left-off", "", "any end may also be left off").next("log each end off and on; the gates ask for every one");
+    let finding = Finding::new("left-off", "", "any end may also be left off")
+        .next("log each end off and on; the gates ask for every one");
     report.findings.push(Finding {
         detail: open.iter().map(line).collect(),
         ..finding.weight(Weight::Note)
@@ -166,7 +245,10 @@ fn ask(open: &Open) -> Ask {
     let word = open.missing.word();
     Ask::new(
         format!("{word} of {shown}"),
-        format!("without it an exchange can be neither told nor ruled out; at worst: {}.", open.worst),
+        format!(
+            "without it an exchange can be neither told nor ruled out; at worst: {}.",
+            open.worst
+        ),
         format!("write {word}=\"…\" at the end or port in the book"),
     )
 }
@@ -185,8 +267,15 @@ fn cautions(report: &mut Report, found: &[Mixup]) {
             "battery disconnected first; keep off airbag and belt circuits (yellow or marked plugs): those are for licensed people and the maker's own steps.",
         ));
     }
-    let media = |wanted: &book::Medium| found.iter().any(|mixup| mixup.medium_a.as_ref() == Some(wanted) || mixup.medium_b.as_ref() == Some(wanted));
+    let media = |wanted: &book::Medium| {
+        found.iter().any(|mixup| {
+            mixup.medium_a.as_ref() == Some(wanted) || mixup.medium_b.as_ref() == Some(wanted)
+        })
+    };
     if media(&book::Medium::Fuel) {
-        report.cautions.push(Caution::new("fuel lines", "pressure let off the way the maker says, no flame or spark, air through the bay."));
+        report.cautions.push(Caution::new(
+            "fuel lines",
+            "pressure let off the way the maker says, no flame or spark, air through the bay.",
+        ));
     }
 }

@@ -21,7 +21,11 @@ impl Fits {
     /// place. There are at least as many places as things.
     #[must_use]
     pub fn ask(things: usize, places: usize, fits: impl Fn(usize, usize) -> bool) -> Self {
-        let row = |thing: usize| (0..places.max(things)).map(|place| place == thing || fits(thing, place)).collect();
+        let row = |thing: usize| {
+            (0..places.max(things))
+                .map(|place| place == thing || fits(thing, place))
+                .collect()
+        };
         Self {
             things,
             rows: (0..things).map(row).collect(),
@@ -31,7 +35,11 @@ impl Fits {
     /// Whether a thing goes onto a place.
     #[must_use]
     pub fn fits(&self, thing: usize, place: usize) -> bool {
-        self.rows.get(thing).and_then(|row| row.get(place)).copied().unwrap_or(false)
+        self.rows
+            .get(thing)
+            .and_then(|row| row.get(place))
+            .copied()
+            .unwrap_or(false)
     }
 
     /// Pairs that can change places, the lower number first.
@@ -39,7 +47,8 @@ impl Fits {
     pub fn swaps(&self) -> Vec<[usize; 2]> {
         let mut found = Vec::new();
         for one in 0..self.things {
-            let others = (one + 1..self.things).filter(|&other| self.fits(one, other) && self.fits(other, one));
+            let others = (one + 1..self.things)
+                .filter(|&other| self.fits(one, other) && self.fits(other, one));
             found.extend(others.map(|other| [one, other]));
         }
         found
@@ -48,8 +57,12 @@ impl Fits {
     /// Rotations of three: each goes onto the place of the next, the last onto that of the first.
     /// The lowest number stands first; both senses are visited where both can be.
     pub fn each_rotation(&self, mut visit: impl FnMut([usize; 3])) {
-        let onto = |thing: usize| (0..self.things).filter(move |&place| place != thing && self.fits(thing, place));
-        let onto: Vec<Vec<usize>> = (0..self.things).map(|thing| onto(thing).collect()).collect();
+        let onto = |thing: usize| {
+            (0..self.things).filter(move |&place| place != thing && self.fits(thing, place))
+        };
+        let onto: Vec<Vec<usize>> = (0..self.things)
+            .map(|thing| onto(thing).collect())
+            .collect();
         for first in 0..self.things {
             for &second in onto[first].iter().filter(|&&second| second > first) {
                 for &third in &onto[second] {
@@ -72,9 +85,12 @@ impl Fits {
     /// in turn.
     #[must_use]
     pub fn takes(&self) -> Vec<[usize; 2]> {
-        let pairs = (0..self.things).flat_map(|thing| (0..self.things).map(move |place| [thing, place]));
+        let pairs =
+            (0..self.things).flat_map(|thing| (0..self.things).map(move |place| [thing, place]));
         pairs
-            .filter(|&[thing, place]| thing != place && self.fits(thing, place) && !self.fits(place, thing))
+            .filter(|&[thing, place]| {
+                thing != place && self.fits(thing, place) && !self.fits(place, thing)
+            })
             .collect()
     }
 
@@ -156,7 +172,9 @@ mod tests {
     }
 
     fn moved(arrangement: &[usize]) -> Vec<usize> {
-        (0..arrangement.len()).filter(|&thing| arrangement[thing] != thing).collect()
+        (0..arrangement.len())
+            .filter(|&thing| arrangement[thing] != thing)
+            .collect()
     }
 
     /// Source: On-Line Encyclopedia of Integer Sequences, A000166 (subfactorial): 1, 2, 9, 44
@@ -167,7 +185,10 @@ mod tests {
             let alike = Fits::ask(things, things, |_, _| true);
             assert_eq!(alike.derangements(), Some(wrong));
             let all = brute(&alike);
-            assert_eq!(all.iter().filter(|one| moved(one).len() == things).count() as u64, wrong);
+            assert_eq!(
+                all.iter().filter(|one| moved(one).len() == things).count() as u64,
+                wrong
+            );
         }
     }
 

@@ -58,73 +58,397 @@ type Row = (Medium, Medium, CrossingGrade, Shows, &'static str);
 
 /// The built-in rows for pairs of media.
 const MEDIA: &[Row] = &[
-    (Medium::Coolant, Medium::Crankcase, Ruin, ByDamage, "coolant runs into the intake or the oil; a cylinder that fills stops the crank dead (hydraulic lock) and bends a rod"),
-    (Medium::Coolant, Medium::Vacuum, Ruin, ByDamage, "the engine draws coolant into the intake; a cylinder that fills stops the crank dead (hydraulic lock)"),
-    (Medium::Coolant, Medium::Purge, Ruin, ByDamage, "coolant is drawn through the purge valve into the intake: hydraulic lock, and a drowned canister"),
-    (Medium::Coolant, Medium::Air, Ruin, ByDamage, "coolant runs into the intake; a cylinder that fills stops the crank dead (hydraulic lock)"),
-    (Medium::Coolant, Medium::Oil, Ruin, ByDamage, "coolant and oil mix; bearings run without a film"),
-    (Medium::Coolant, Medium::Fuel, Danger, AtOnce, "fuel is pumped into the cooling system and out at the bottle: fire"),
-    (Medium::Coolant, Medium::Hydraulic, Danger, ByDamage, "water in brake, clutch or steering fluid, and that fluid in the coolant: seals swell, the pedal or the wheel fails"),
-    (Medium::Coolant, Medium::GearOil, Ruin, ByDamage, "coolant in the gearbox takes its clutches and bearings"),
-    (Medium::Coolant, Medium::Exhaust, Ruin, ByDamage, "coolant is blown out or drawn into a cylinder"),
-    (Medium::Coolant, Medium::Coolant, Nuisance, FirstStart, "coolant goes the wrong way round: cold heater, trapped air, hot spots"),
-    (Medium::Fuel, Medium::Fuel, Damage, FirstStart, "feed and return crossed: no pressure or far too much, a leak under pressure"),
-    (Medium::Fuel, Medium::Vacuum, Danger, ByDamage, "the engine draws liquid fuel, or the pump pushes it out of an open hose: fire, fuel in the oil, hydraulic lock"),
-    (Medium::Fuel, Medium::Crankcase, Danger, ByDamage, "liquid fuel runs into the intake or the oil: fire, hydraulic lock"),
-    (Medium::Fuel, Medium::Purge, Danger, ByDamage, "liquid fuel is pumped into the canister or the intake: fire"),
-    (Medium::Fuel, Medium::Air, Danger, ByDamage, "liquid fuel runs into the intake: fire, hydraulic lock"),
-    (Medium::Fuel, Medium::Oil, Danger, ByDamage, "fuel thins the oil and may catch fire"),
-    (Medium::Fuel, Medium::Hydraulic, Danger, ByDamage, "fuel in brake, clutch or steering fluid: seals swell; fire"),
-    (Medium::Fuel, Medium::GearOil, Danger, ByDamage, "fuel in the gearbox, gear oil in the rail: fire"),
-    (Medium::Fuel, Medium::Exhaust, Danger, ByDamage, "fuel on the exhaust: fire"),
-    (Medium::Oil, Medium::Vacuum, Ruin, ByDamage, "the engine draws its own oil: it may run away or lock on liquid"),
-    (Medium::Oil, Medium::Crankcase, Damage, FirstStart, "oil is blown into the intake; smoke, fouled plugs, falling level"),
-    (Medium::Oil, Medium::Air, Ruin, ByDamage, "oil runs into the intake: it may run away or lock on liquid"),
-    (Medium::Oil, Medium::Purge, Damage, FirstStart, "oil is drawn through the purge valve: smoke, a drowned valve"),
-    (Medium::Oil, Medium::Oil, Ruin, ByDamage, "feed and return crossed: a bearing runs dry"),
-    (Medium::Oil, Medium::Hydraulic, Danger, ByDamage, "mineral oil in brake or clutch fluid swells every seal; steering pump starved"),
-    (Medium::Oil, Medium::GearOil, Damage, ByDamage, "the wrong oil in both"),
-    (Medium::Hydraulic, Medium::Hydraulic, Danger, FirstStart, "pressure on the return side: a hose bursts, help in steering or brakes fails"),
-    (Medium::Hydraulic, Medium::Crankcase, Ruin, ByDamage, "the engine draws hydraulic fluid: smoke, liquid in a cylinder; steering or brakes without fluid"),
-    (Medium::Hydraulic, Medium::Vacuum, Danger, ByDamage, "the engine draws hydraulic fluid; steering or brakes are left without"),
-    (Medium::GearOil, Medium::GearOil, Damage, FirstStart, "cooler flow the wrong way round; the gearbox may run hot"),
-    (Medium::Vacuum, Medium::Vacuum, Nuisance, FirstStart, "vacuum at the wrong moment or strength: rough idle, wrong fuel pressure, a flap that stays open"),
-    (Medium::Vacuum, Medium::Purge, Nuisance, FirstStart, "fuel vapour goes where vacuum was wanted: rich idle, weak servo or flap"),
-    (Medium::Vacuum, Medium::Crankcase, Nuisance, FirstStart, "oily gas into a vacuum unit, crankcase under the wrong pressure: oil leaks, rough idle"),
-    (Medium::Vacuum, Medium::Air, Nuisance, FirstStart, "an open way round the throttle: fast, lean idle"),
-    (Medium::Purge, Medium::Purge, Nuisance, FirstStart, "the purge valve stands the wrong way round: smell of fuel, rich or lean idle"),
-    (Medium::Purge, Medium::Crankcase, Nuisance, FirstStart, "oily gas into the canister, vapour into the crankcase"),
-    (Medium::Crankcase, Medium::Crankcase, Nuisance, FirstStart, "breathing the wrong way round: oil mist in the filter, oil leaks"),
-    (Medium::Crankcase, Medium::Air, Nuisance, FirstStart, "unfiltered air or oil mist where it does not belong: lean idle"),
-    (Medium::Air, Medium::Air, Nuisance, FirstStart, "air past the meter: lean idle"),
-    (Medium::Power, Medium::Ground, Danger, AtOnce, "a dead short as soon as the battery is connected: fire, a battery that bursts"),
-    (Medium::Power, Medium::Signal, Damage, AtOnce, "full supply on a thin wire: a control unit or loom burns"),
-    (Medium::Power, Medium::Power, Damage, AtOnce, "a consumer without its fuse, or no charging"),
-    (Medium::Ground, Medium::Ground, Nuisance, FirstStart, "heavy current through the thin strap: slow starter, warm wire"),
-    (Medium::Ground, Medium::Signal, Nuisance, FirstStart, "a sensor held at ground: no start or a stored fault"),
-    (Medium::Signal, Medium::Signal, Nuisance, FirstStart, "wire to wire: each unit answers for the other, a stored fault or no start"),
-    (Medium::Ignition, Medium::Ignition, Damage, FirstStart, "lead to the wrong cylinder: it fires on the wrong stroke, kicks back, raw fuel in the exhaust"),
-    (Medium::Pull, Medium::Pull, Danger, AtOnce, "the wrong cable moves: throttle or clutch does what nobody asked"),
-    (Medium::Refrigerant, Medium::Refrigerant, Danger, AtOnce, "refrigerant lines crossed; only a licensed trade opens them"),
+    (
+        Medium::Coolant,
+        Medium::Crankcase,
+        Ruin,
+        ByDamage,
+        "coolant runs into the intake or the oil; a cylinder that fills stops the crank dead (hydraulic lock) and bends a rod",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Vacuum,
+        Ruin,
+        ByDamage,
+        "the engine draws coolant into the intake; a cylinder that fills stops the crank dead (hydraulic lock)",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Purge,
+        Ruin,
+        ByDamage,
+        "coolant is drawn through the purge valve into the intake: hydraulic lock, and a drowned canister",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Air,
+        Ruin,
+        ByDamage,
+        "coolant runs into the intake; a cylinder that fills stops the crank dead (hydraulic lock)",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Oil,
+        Ruin,
+        ByDamage,
+        "coolant and oil mix; bearings run without a film",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Fuel,
+        Danger,
+        AtOnce,
+        "fuel is pumped into the cooling system and out at the bottle: fire",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Hydraulic,
+        Danger,
+        ByDamage,
+        "water in brake, clutch or steering fluid, and that fluid in the coolant: seals swell, the pedal or the wheel fails",
+    ),
+    (
+        Medium::Coolant,
+        Medium::GearOil,
+        Ruin,
+        ByDamage,
+        "coolant in the gearbox takes its clutches and bearings",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Exhaust,
+        Ruin,
+        ByDamage,
+        "coolant is blown out or drawn into a cylinder",
+    ),
+    (
+        Medium::Coolant,
+        Medium::Coolant,
+        Nuisance,
+        FirstStart,
+        "coolant goes the wrong way round: cold heater, trapped air, hot spots",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Fuel,
+        Damage,
+        FirstStart,
+        "feed and return crossed: no pressure or far too much, a leak under pressure",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Vacuum,
+        Danger,
+        ByDamage,
+        "the engine draws liquid fuel, or the pump pushes it out of an open hose: fire, fuel in the oil, hydraulic lock",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Crankcase,
+        Danger,
+        ByDamage,
+        "liquid fuel runs into the intake or the oil: fire, hydraulic lock",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Purge,
+        Danger,
+        ByDamage,
+        "liquid fuel is pumped into the canister or the intake: fire",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Air,
+        Danger,
+        ByDamage,
+        "liquid fuel runs into the intake: fire, hydraulic lock",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Oil,
+        Danger,
+        ByDamage,
+        "fuel thins the oil and may catch fire",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Hydraulic,
+        Danger,
+        ByDamage,
+        "fuel in brake, clutch or steering fluid: seals swell; fire",
+    ),
+    (
+        Medium::Fuel,
+        Medium::GearOil,
+        Danger,
+        ByDamage,
+        "fuel in the gearbox, gear oil in the rail: fire",
+    ),
+    (
+        Medium::Fuel,
+        Medium::Exhaust,
+        Danger,
+        ByDamage,
+        "fuel on the exhaust: fire",
+    ),
+    (
+        Medium::Oil,
+        Medium::Vacuum,
+        Ruin,
+        ByDamage,
+        "the engine draws its own oil: it may run away or lock on liquid",
+    ),
+    (
+        Medium::Oil,
+        Medium::Crankcase,
+        Damage,
+        FirstStart,
+        "oil is blown into the intake; smoke, fouled plugs, falling level",
+    ),
+    (
+        Medium::Oil,
+        Medium::Air,
+        Ruin,
+        ByDamage,
+        "oil runs into the intake: it may run away or lock on liquid",
+    ),
+    (
+        Medium::Oil,
+        Medium::Purge,
+        Damage,
+        FirstStart,
+        "oil is drawn through the purge valve: smoke, a drowned valve",
+    ),
+    (
+        Medium::Oil,
+        Medium::Oil,
+        Ruin,
+        ByDamage,
+        "feed and return crossed: a bearing runs dry",
+    ),
+    (
+        Medium::Oil,
+        Medium::Hydraulic,
+        Danger,
+        ByDamage,
+        "mineral oil in brake or clutch fluid swells every seal; steering pump starved",
+    ),
+    (
+        Medium::Oil,
+        Medium::GearOil,
+        Damage,
+        ByDamage,
+        "the wrong oil in both",
+    ),
+    (
+        Medium::Hydraulic,
+        Medium::Hydraulic,
+        Danger,
+        FirstStart,
+        "pressure on the return side: a hose bursts, help in steering or brakes fails",
+    ),
+    (
+        Medium::Hydraulic,
+        Medium::Crankcase,
+        Ruin,
+        ByDamage,
+        "the engine draws hydraulic fluid: smoke, liquid in a cylinder; steering or brakes without fluid",
+    ),
+    (
+        Medium::Hydraulic,
+        Medium::Vacuum,
+        Danger,
+        ByDamage,
+        "the engine draws hydraulic fluid; steering or brakes are left without",
+    ),
+    (
+        Medium::GearOil,
+        Medium::GearOil,
+        Damage,
+        FirstStart,
+        "cooler flow the wrong way round; the gearbox may run hot",
+    ),
+    (
+        Medium::Vacuum,
+        Medium::Vacuum,
+        Nuisance,
+        FirstStart,
+        "vacuum at the wrong moment or strength: rough idle, wrong fuel pressure, a flap that stays open",
+    ),
+    (
+        Medium::Vacuum,
+        Medium::Purge,
+        Nuisance,
+        FirstStart,
+        "fuel vapour goes where vacuum was wanted: rich idle, weak servo or flap",
+    ),
+    (
+        Medium::Vacuum,
+        Medium::Crankcase,
+        Nuisance,
+        FirstStart,
+        "oily gas into a vacuum unit, crankcase under the wrong pressure: oil leaks, rough idle",
+    ),
+    (
+        Medium::Vacuum,
+        Medium::Air,
+        Nuisance,
+        FirstStart,
+        "an open way round the throttle: fast, lean idle",
+    ),
+    (
+        Medium::Purge,
+        Medium::Purge,
+        Nuisance,
+        FirstStart,
+        "the purge valve stands the wrong way round: smell of fuel, rich or lean idle",
+    ),
+    (
+        Medium::Purge,
+        Medium::Crankcase,
+        Nuisance,
+        FirstStart,
+        "oily gas into the canister, vapour into the crankcase",
+    ),
+    (
+        Medium::Crankcase,
+        Medium::Crankcase,
+        Nuisance,
+        FirstStart,
+        "breathing the wrong way round: oil mist in the filter, oil leaks",
+    ),
+    (
+        Medium::Crankcase,
+        Medium::Air,
+        Nuisance,
+        FirstStart,
+        "unfiltered air or oil mist where it does not belong: lean idle",
+    ),
+    (
+        Medium::Air,
+        Medium::Air,
+        Nuisance,
+        FirstStart,
+        "air past the meter: lean idle",
+    ),
+    (
+        Medium::Power,
+        Medium::Ground,
+        Danger,
+        AtOnce,
+        "a dead short as soon as the battery is connected: fire, a battery that bursts",
+    ),
+    (
+        Medium::Power,
+        Medium::Signal,
+        Damage,
+        AtOnce,
+        "full supply on a thin wire: a control unit or loom burns",
+    ),
+    (
+        Medium::Power,
+        Medium::Power,
+        Damage,
+        AtOnce,
+        "a consumer without its fuse, or no charging",
+    ),
+    (
+        Medium::Ground,
+        Medium::Ground,
+        Nuisance,
+        FirstStart,
+        "heavy current through the thin strap: slow starter, warm wire",
+    ),
+    (
+        Medium::Ground,
+        Medium::Signal,
+        Nuisance,
+        FirstStart,
+        "a sensor held at ground: no start or a stored fault",
+    ),
+    (
+        Medium::Signal,
+        Medium::Signal,
+        Nuisance,
+        FirstStart,
+        "wire to wire: each unit answers for the other, a stored fault or no start",
+    ),
+    (
+        Medium::Ignition,
+        Medium::Ignition,
+        Damage,
+        FirstStart,
+        "lead to the wrong cylinder: it fires on the wrong stroke, kicks back, raw fuel in the exhaust",
+    ),
+    (
+        Medium::Pull,
+        Medium::Pull,
+        Danger,
+        AtOnce,
+        "the wrong cable moves: throttle or clutch does what nobody asked",
+    ),
+    (
+        Medium::Refrigerant,
+        Medium::Refrigerant,
+        Danger,
+        AtOnce,
+        "refrigerant lines crossed; only a licensed trade opens them",
+    ),
 ];
 
 /// Sorts of plugs that say more than *signal* does. The word is looked for in both names.
 const PLUGS: &[(&str, CrossingGrade, Shows, &str)] = &[
-    ("injector", Nuisance, FirstStart, "each injector sprays at the other cylinder's time; the evidence of a misfire moves with it"),
-    ("lambda", Damage, ByDamage, "each bank is corrected by the other's reading: one is driven full rich, the other full lean"),
-    ("oxygen", Damage, ByDamage, "each bank is corrected by the other's reading: one is driven full rich, the other full lean"),
-    ("knock", Damage, ByDamage, "timing is taken back on the wrong bank; the one that knocks goes on knocking"),
-    ("cam", Nuisance, FirstStart, "cam signals of two banks crossed: no start, or timing of the banks judged the wrong way round"),
-    ("coil", Damage, FirstStart, "coil plugs crossed: it fires on the wrong stroke, kicks back, raw fuel in the exhaust"),
+    (
+        "injector",
+        Nuisance,
+        FirstStart,
+        "each injector sprays at the other cylinder's time; the evidence of a misfire moves with it",
+    ),
+    (
+        "lambda",
+        Damage,
+        ByDamage,
+        "each bank is corrected by the other's reading: one is driven full rich, the other full lean",
+    ),
+    (
+        "oxygen",
+        Damage,
+        ByDamage,
+        "each bank is corrected by the other's reading: one is driven full rich, the other full lean",
+    ),
+    (
+        "knock",
+        Damage,
+        ByDamage,
+        "timing is taken back on the wrong bank; the one that knocks goes on knocking",
+    ),
+    (
+        "cam",
+        Nuisance,
+        FirstStart,
+        "cam signals of two banks crossed: no start, or timing of the banks judged the wrong way round",
+    ),
+    (
+        "coil",
+        Damage,
+        FirstStart,
+        "coil plugs crossed: it fires on the wrong stroke, kicks back, raw fuel in the exhaust",
+    ),
 ];
 
 /// What joining two media does, with the names of the two ends where a sort of plug decides.
 #[must_use]
 pub fn crossing(book: &Book, names: [&str; 2], media: [&Medium; 2]) -> Consequence {
-    let either = |a: &Medium, b: &Medium| (a == media[0] && b == media[1]) || (a == media[1] && b == media[0]);
+    let either = |a: &Medium, b: &Medium| {
+        (a == media[0] && b == media[1]) || (a == media[1] && b == media[0])
+    };
     if let Some(own) = book.crossings.iter().find(|own| either(&own.a, &own.b)) {
         // A book says what and how bad; when it shows follows from whether it is harmless.
-        let shows = if own.grade <= Nuisance { FirstStart } else { ByDamage };
+        let shows = if own.grade <= Nuisance {
+            FirstStart
+        } else {
+            ByDamage
+        };
         return Consequence::new(own.grade, shows, own.says.trim_end_matches('.'));
     }
     if media.iter().all(|medium| **medium == Medium::Signal) {
@@ -137,10 +461,21 @@ pub fn crossing(book: &Book, names: [&str; 2], media: [&Medium; 2]) -> Consequen
         return Consequence::new(*grade, *shows, *says);
     }
     let [a, b] = media;
-    match (a.is_liquid() || b.is_liquid(), a.is_electric() || b.is_electric()) {
-        (true, _) => Consequence::new(Damage, ByDamage, format!("{a} where {b} belongs, and the other way round")),
+    match (
+        a.is_liquid() || b.is_liquid(),
+        a.is_electric() || b.is_electric(),
+    ) {
+        (true, _) => Consequence::new(
+            Damage,
+            ByDamage,
+            format!("{a} where {b} belongs, and the other way round"),
+        ),
         (false, true) => Consequence::new(Damage, AtOnce, format!("{a} wired to {b}")),
-        (false, false) => Consequence::new(Nuisance, FirstStart, format!("{a} where {b} belongs, and the other way round")),
+        (false, false) => Consequence::new(
+            Nuisance,
+            FirstStart,
+            format!("{a} where {b} belongs, and the other way round"),
+        ),
     }
 }
 
@@ -148,20 +483,60 @@ pub fn crossing(book: &Book, names: [&str; 2], media: [&Medium; 2]) -> Consequen
 #[must_use]
 pub fn left_off(medium: Option<&Medium>) -> Consequence {
     let (grade, shows, says) = match medium {
-        Some(Medium::Coolant) => (Damage, AtOnce, "it runs out as it is filled, or boils dry later"),
-        Some(Medium::Fuel) => (Danger, AtOnce, "fuel sprays into the bay as soon as the pump runs: fire"),
-        Some(Medium::Oil) => (Ruin, FirstStart, "the oil is pumped out in less than a minute"),
+        Some(Medium::Coolant) => (
+            Damage,
+            AtOnce,
+            "it runs out as it is filled, or boils dry later",
+        ),
+        Some(Medium::Fuel) => (
+            Danger,
+            AtOnce,
+            "fuel sprays into the bay as soon as the pump runs: fire",
+        ),
+        Some(Medium::Oil) => (
+            Ruin,
+            FirstStart,
+            "the oil is pumped out in less than a minute",
+        ),
         Some(Medium::Hydraulic) => (Danger, AtOnce, "steering, clutch or brakes without fluid"),
-        Some(Medium::Ground) => (Damage, FirstStart, "starter current looks for a thinner way home: a cable or a bearing burns"),
-        Some(Medium::Power) => (Danger, AtOnce, "a live end lies loose in the bay: short, fire"),
-        Some(Medium::Ignition) => (Damage, FirstStart, "a cylinder does not fire; the coil seeks another way, raw fuel in the exhaust"),
-        Some(Medium::Vacuum) => (Nuisance, FirstStart, "false air: lean, fast idle; the servo may be without help, so try the pedal before moving"),
-        Some(Medium::Refrigerant) => (Danger, AtOnce, "refrigerant escapes; only a licensed trade opens it"),
+        Some(Medium::Ground) => (
+            Damage,
+            FirstStart,
+            "starter current looks for a thinner way home: a cable or a bearing burns",
+        ),
+        Some(Medium::Power) => (
+            Danger,
+            AtOnce,
+            "a live end lies loose in the bay: short, fire",
+        ),
+        Some(Medium::Ignition) => (
+            Damage,
+            FirstStart,
+            "a cylinder does not fire; the coil seeks another way, raw fuel in the exhaust",
+        ),
+        Some(Medium::Vacuum) => (
+            Nuisance,
+            FirstStart,
+            "false air: lean, fast idle; the servo may be without help, so try the pedal before moving",
+        ),
+        Some(Medium::Refrigerant) => (
+            Danger,
+            AtOnce,
+            "refrigerant escapes; only a licensed trade opens it",
+        ),
         Some(Medium::GearOil) => (Damage, FirstStart, "the gearbox runs dry"),
         Some(Medium::Pull) => (Danger, AtOnce, "the pedal or lever moves nothing"),
         Some(Medium::Exhaust) => (Danger, AtOnce, "exhaust gas in the bay or the cabin"),
-        Some(Medium::Crankcase | Medium::Purge | Medium::Air) => (Nuisance, FirstStart, "false air or oil mist: lean idle, smell"),
-        Some(Medium::Signal) => (Nuisance, FirstStart, "a unit is missing: a stored fault or no start"),
+        Some(Medium::Crankcase | Medium::Purge | Medium::Air) => (
+            Nuisance,
+            FirstStart,
+            "false air or oil mist: lean idle, smell",
+        ),
+        Some(Medium::Signal) => (
+            Nuisance,
+            FirstStart,
+            "a unit is missing: a stored fault or no start",
+        ),
         Some(Medium::Other(_)) | None => (Nuisance, FirstStart, "something does not work"),
     };
     Consequence::new(grade, shows, says)
@@ -180,7 +555,11 @@ mod tests {
         let book = Book::default();
         for a in &Medium::NAMED {
             for b in &Medium::NAMED {
-                assert_eq!(crossing(&book, ["x", "y"], [a, b]).grade, crossing(&book, ["y", "x"], [b, a]).grade, "{a} {b}");
+                assert_eq!(
+                    crossing(&book, ["x", "y"], [a, b]).grade,
+                    crossing(&book, ["y", "x"], [b, a]).grade,
+                    "{a} {b}"
+                );
             }
         }
     }
@@ -188,7 +567,9 @@ mod tests {
     #[test]
     fn no_pair_stands_twice_in_the_table() {
         for (at, (a, b, ..)) in MEDIA.iter().enumerate() {
-            let again = MEDIA[at + 1..].iter().any(|(c, d, ..)| (a, b) == (c, d) || (a, b) == (d, c));
+            let again = MEDIA[at + 1..]
+                .iter()
+                .any(|(c, d, ..)| (a, b) == (c, d) || (a, b) == (d, c));
             assert!(!again, "{a} {b}");
         }
     }
@@ -208,12 +589,17 @@ mod tests {
         };
         let found = crossing(&book, ["a", "b"], [&Medium::Crankcase, &Medium::Coolant]);
         assert_eq!((found.grade, found.says.as_str()), (Nuisance, "seen once"));
-        assert_eq!(graded(&Book::default(), &Medium::Crankcase, &Medium::Coolant), Ruin);
+        assert_eq!(
+            graded(&Book::default(), &Medium::Crankcase, &Medium::Coolant),
+            Ruin
+        );
     }
 
     #[test]
     fn sensors_of_two_banks_are_worse_than_two_wires() {
-        let of = |a: &str, b: &str| crossing(&Book::default(), [a, b], [&Medium::Signal, &Medium::Signal]).grade;
+        let of = |a: &str, b: &str| {
+            crossing(&Book::default(), [a, b], [&Medium::Signal, &Medium::Signal]).grade
+        };
         assert_eq!(of("bulkhead-lambda", "radiator-lambda"), Damage);
         assert_eq!(of("fan", "radiator-lambda"), Nuisance);
     }

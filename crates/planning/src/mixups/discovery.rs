@@ -21,13 +21,20 @@ struct Candidate {
 #[must_use]
 pub fn open_ends(job: &Job, state: &State) -> Report {
     let book = job.graph.book();
-    let all: Vec<Plug> = (0..book.lines.len()).flat_map(|line| [0, 1].map(|end| Plug::of(book, line, end))).collect();
+    let all: Vec<Plug> = (0..book.lines.len())
+        .flat_map(|line| [0, 1].map(|end| Plug::of(book, line, end)))
+        .collect();
     let off = |plug: &&Plug| is_off(state, &book.lines[plug.line], plug.end);
     let loose: Vec<&Plug> = all.iter().filter(off).collect();
     let taken: BTreeSet<_> = all.iter().map(|plug| &plug.home.port).collect();
-    let ports = book.parts.iter().flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
+    let ports = book
+        .parts
+        .iter()
+        .flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
     let spare = ports.map(|(part, port)| Seat::unused(book, part, port));
-    let spare: Vec<Seat> = spare.filter(|seat| !seat.open && !taken.contains(&seat.port)).collect();
+    let spare: Vec<Seat> = spare
+        .filter(|seat| !seat.open && !taken.contains(&seat.port))
+        .collect();
     let mut report = Report::new("ends", "Loose ends and where they could belong");
     let mut table = Table::new(&[
         ("end", "loose end", Align::Left),
@@ -42,32 +49,61 @@ pub fn open_ends(job: &Job, state: &State) -> Report {
         let line = &book.lines[plug.line];
         let known = book.port(&plug.home.port).is_some();
         homeless += usize::from(!known);
-        let open = loose.iter().filter(|other| other.home.port != plug.home.port).map(|other| &other.home);
+        let open = loose
+            .iter()
+            .filter(|other| other.home.port != plug.home.port)
+            .map(|other| &other.home);
         let candidates = candidates(plug, open.chain(&spare));
-        let (sure, unsure): (Vec<Candidate>, Vec<Candidate>) = candidates.into_iter().partition(|it| it.lacks.is_none());
+        let (sure, unsure): (Vec<Candidate>, Vec<Candidate>) =
+            candidates.into_iter().partition(|it| it.lacks.is_none());
         let since = state.lines.get(&line.id).map(|ends| ends[plug.end].since.0);
         table.push(vec![
             Cell::from(end_name(line, plug.end)),
-            Cell::from(if known { plug.home.port.to_string() } else { "not known".to_owned() }),
+            Cell::from(if known {
+                plug.home.port.to_string()
+            } else {
+                "not known".to_owned()
+            }),
             Cell::List(sure.into_iter().map(|it| it.port).collect()),
             Cell::from(tag(state, line, plug.end)),
-            Cell::List(unsure.into_iter().map(|it| format!("{} ({}?)", it.port, it.lacks.unwrap_or_default())).collect()),
-            since.map_or(Cell::None, |entry| Cell::Number(entry as f64, entry.to_string())),
+            Cell::List(
+                unsure
+                    .into_iter()
+                    .map(|it| format!("{} ({}?)", it.port, it.lacks.unwrap_or_default()))
+                    .collect(),
+            ),
+            since.map_or(Cell::None, |entry| {
+                Cell::Number(entry as f64, entry.to_string())
+            }),
         ]);
     }
     report.headline = Some(match (loose.len(), homeless) {
         (0, _) => "No end is loose.".to_owned(),
-        (count, 0) => format!("{}, each with a home in the book.", counted(count, "loose end")),
-        (count, _) => format!("{}, {homeless} without a known home.", counted(count, "loose end")),
+        (count, 0) => format!(
+            "{}, each with a home in the book.",
+            counted(count, "loose end")
+        ),
+        (count, _) => format!(
+            "{}, {homeless} without a known home.",
+            counted(count, "loose end")
+        ),
     });
-    report.figures.push(Figure::count("loose", "loose ends", loose.len()));
-    report.figures.push(Figure::count("homeless", "without a known home", homeless));
+    report
+        .figures
+        .push(Figure::count("loose", "loose ends", loose.len()));
+    report
+        .figures
+        .push(Figure::count("homeless", "without a known home", homeless));
     report.rows = table;
     photos(&mut report, job, state, &loose);
     if !spare.is_empty() && !loose.is_empty() {
         let ports: Vec<String> = spare.iter().map(|seat| seat.port.to_string()).collect();
         let says = format!("ports nobody's end belongs on: {}", ports.join(", "));
-        report.findings.push(Finding::new("open-ports", "", says).next("cap them while the engine is open; one of them may want a loose end").weight(Weight::Note));
+        report.findings.push(
+            Finding::new("open-ports", "", says)
+                .next("cap them while the engine is open; one of them may want a loose end")
+                .weight(Weight::Note),
+        );
     }
     report
 }
@@ -98,15 +134,25 @@ fn photos(report: &mut Report, job: &Job, state: &State, loose: &[&Plug]) {
         let line = &book.lines[plug.line];
         let seen = |photo: &job::Photo| {
             let shows = photo.of.as_deref().unwrap_or_default();
-            [line.id.as_str(), line.label.as_deref().unwrap_or_default(), plug.home.port.part.as_str()]
-                .iter()
-                .any(|name| !name.is_empty() && job::folded(shows).contains(&job::folded(name)))
+            [
+                line.id.as_str(),
+                line.label.as_deref().unwrap_or_default(),
+                plug.home.port.part.as_str(),
+            ]
+            .iter()
+            .any(|name| !name.is_empty() && job::folded(shows).contains(&job::folded(name)))
         };
-        if tag(state, line, plug.end).is_none() && !state.photos.iter().any(seen) && book.port(&plug.home.port).is_none() {
+        if tag(state, line, plug.end).is_none()
+            && !state.photos.iter().any(seen)
+            && book.port(&plug.home.port).is_none()
+        {
             report.asks.push(Ask::new(
                 format!("home of {}", end_name(line, plug.end)),
                 "no tag, no port and no photo: in some months nobody will know",
-                format!("tag N: {} PORT, or a photo of it in its place", end_name(line, plug.end)),
+                format!(
+                    "tag N: {} PORT, or a photo of it in its place",
+                    end_name(line, plug.end)
+                ),
             ));
         }
     }

@@ -56,9 +56,14 @@ impl<'a> Table<'a> {
         let ends = (0..book.lines.len()).flat_map(|line| [(line, 0), (line, 1)]);
         let plugs: Vec<Plug> = ends.map(|(line, end)| Plug::of(book, line, end)).collect();
         let taken: BTreeSet<_> = plugs.iter().map(|plug| &plug.home.port).collect();
-        let ports = book.parts.iter().flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
+        let ports = book
+            .parts
+            .iter()
+            .flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
         let spare = ports.map(|(part, port)| Seat::unused(book, part, port));
-        let spare: Vec<Seat> = spare.filter(|seat| !seat.open && !taken.contains(&seat.port)).collect();
+        let spare: Vec<Seat> = spare
+            .filter(|seat| !seat.open && !taken.contains(&seat.port))
+            .collect();
         let row = |plug: &Plug| {
             let seats = plugs.iter().map(|other| &other.home).chain(&spare);
             seats.map(|seat| plug.onto(seat)).collect()
@@ -102,8 +107,11 @@ impl<'a> Table<'a> {
 
     /// Stated reach counts two for each end, parts that lie on each other one.
     fn nearness(&self, one: usize, other: usize) -> u32 {
-        let stated = |plug: usize, seat: usize| u32::from(self.fits[plug][seat] == Fit::Yes { measured: true });
-        let [here, there] = [one, other].map(|plug| self.book.part(&self.plugs[plug].home.port.part));
+        let stated = |plug: usize, seat: usize| {
+            u32::from(self.fits[plug][seat] == Fit::Yes { measured: true })
+        };
+        let [here, there] =
+            [one, other].map(|plug| self.book.part(&self.plugs[plug].home.port.part));
         2 * (stated(one, other) + stated(other, one)) + u32::from(touch(here, there))
     }
 
@@ -122,10 +130,23 @@ impl<'a> Table<'a> {
     fn mark(&self, plug: usize) -> Option<String> {
         let Plug { line, end, .. } = self.plugs[plug];
         let line = &self.book.lines[line];
-        let ends: &[usize] = if line.kind == LineKind::Connector { &[0, 1] } else { &[end] };
+        let ends: &[usize] = if line.kind == LineKind::Connector {
+            &[0, 1]
+        } else {
+            &[end]
+        };
         let on = |end: &usize| {
-            let mine = |tag: &&job::Tag| tag.end.as_ref().is_some_and(|(id, side)| *id == line.id && side == end);
-            let tag = self.state.tags.iter().find(mine).map(|tag| format!("tag {}", tag.tag));
+            let mine = |tag: &&job::Tag| {
+                tag.end
+                    .as_ref()
+                    .is_some_and(|(id, side)| *id == line.id && side == end)
+            };
+            let tag = self
+                .state
+                .tags
+                .iter()
+                .find(mine)
+                .map(|tag| format!("tag {}", tag.tag));
             tag.or_else(|| line.ends[*end].mark.clone())
         };
         ends.iter().find_map(on)
@@ -133,7 +154,11 @@ impl<'a> Table<'a> {
 
     fn name(&self, plug: usize) -> String {
         let Plug { line, end, .. } = self.plugs[plug];
-        format!("{}.{}", self.book.lines[line].id, if end == 0 { "from" } else { "to" })
+        format!(
+            "{}.{}",
+            self.book.lines[line].id,
+            if end == 0 { "from" } else { "to" }
+        )
     }
 
     fn medium(&self, plug: usize) -> Option<&Medium> {
@@ -143,13 +168,19 @@ impl<'a> Table<'a> {
     /// What an exchange of two ends does.
     fn does(&self, one: usize, other: usize) -> Consequence {
         let [first, second] = [one, other].map(|plug| &self.book.lines[self.plugs[plug].line]);
-        let words = |line: &book::Line| format!("{} {}", line.id, line.label.as_deref().unwrap_or_default());
+        let words = |line: &book::Line| {
+            format!("{} {}", line.id, line.label.as_deref().unwrap_or_default())
+        };
         match (self.medium(one), self.medium(other)) {
-            (Some(Medium::Ignition), Some(Medium::Ignition)) if share_a_coil(self.book, first, second) => Consequence::new(
-                CrossingGrade::Harmless,
-                Shows::FirstStart,
-                "nothing: both ends of one coil fire at the same moment, if this pack pairs cylinders half the order apart",
-            ),
+            (Some(Medium::Ignition), Some(Medium::Ignition))
+                if share_a_coil(self.book, first, second) =>
+            {
+                Consequence::new(
+                    CrossingGrade::Harmless,
+                    Shows::FirstStart,
+                    "nothing: both ends of one coil fire at the same moment, if this pack pairs cylinders half the order apart",
+                )
+            }
             (Some(a), Some(b)) => crossing(self.book, [&words(first), &words(second)], [a, b]),
             (None, _) | (_, None) => Consequence::new(
                 CrossingGrade::Nuisance,
@@ -160,7 +191,12 @@ impl<'a> Table<'a> {
     }
 
     fn row(&self, how: How, plugs: [usize; 2], does: Consequence) -> Mixup {
-        let id = |plug: usize| (self.book.lines[self.plugs[plug].line].id.clone(), self.plugs[plug].end);
+        let id = |plug: usize| {
+            (
+                self.book.lines[self.plugs[plug].line].id.clone(),
+                self.plugs[plug].end,
+            )
+        };
         Mixup {
             how,
             a: self.name(plugs[0]),
@@ -174,7 +210,9 @@ impl<'a> Table<'a> {
             act: self.act(&plugs),
             secured: self.secured(&plugs),
             ends: plugs.map(id).into(),
-            parts: plugs.map(|plug| self.plugs[plug].home.port.part.clone()).into(),
+            parts: plugs
+                .map(|plug| self.plugs[plug].home.port.part.clone())
+                .into(),
             nearness: 0,
         }
     }
@@ -187,15 +225,27 @@ impl<'a> Table<'a> {
             held.is_some_and(|ends| ends[end].off) && self.mark(**plug).is_none()
         };
         let loose = plugs.iter().find(off).map(|&plug| self.name(plug));
-        let kind = plugs.first().map(|&plug| self.book.lines[self.plugs[plug].line].kind);
-        let wet = plugs.iter().any(|&plug| self.medium(plug) == Some(&Medium::Fuel));
+        let kind = plugs
+            .first()
+            .map(|&plug| self.book.lines[self.plugs[plug].line].kind);
+        let wet = plugs
+            .iter()
+            .any(|&plug| self.medium(plug) == Some(&Medium::Fuel));
         match (kind, loose) {
-            (Some(LineKind::Connector), Some(loose)) => format!("continuity test along {loose}, tag it"),
+            (Some(LineKind::Connector), Some(loose)) => {
+                format!("continuity test along {loose}, tag it")
+            }
             (Some(LineKind::Connector), None) => "paint across plug and socket".to_owned(),
-            (Some(LineKind::Lead), Some(loose)) => format!("continuity test along {loose}, number it"),
+            (Some(LineKind::Lead), Some(loose)) => {
+                format!("continuity test along {loose}, number it")
+            }
             (Some(LineKind::Lead), None) => "number both ends".to_owned(),
-            (Some(LineKind::Ground | LineKind::Cable), Some(loose)) => format!("continuity test along {loose}, tag it"),
-            (Some(LineKind::Hose | LineKind::Pipe), Some(loose)) if !wet => format!("low-pressure air through {loose}, then tag it"),
+            (Some(LineKind::Ground | LineKind::Cable), Some(loose)) => {
+                format!("continuity test along {loose}, tag it")
+            }
+            (Some(LineKind::Hose | LineKind::Pipe), Some(loose)) if !wet => {
+                format!("low-pressure air through {loose}, then tag it")
+            }
             (_, Some(loose)) => format!("follow {loose} by hand, tag it"),
             (_, None) => "tag each with its port, as a pair".to_owned(),
         }
@@ -203,13 +253,18 @@ impl<'a> Table<'a> {
 
     /// Pairs as rows, families alike gathered.
     fn families(&self, pairs: &BTreeMap<[usize; 2], Pair>) -> Vec<Mixup> {
-        let mut groups: BTreeMap<(Consequence2, Option<&Medium>, Option<&Medium>), Vec<Pair>> = BTreeMap::new();
+        let mut groups: BTreeMap<(Consequence2, Option<&Medium>, Option<&Medium>), Vec<Pair>> =
+            BTreeMap::new();
         let mut rows = Vec::new();
         for pair in pairs.values() {
             let [one, other] = pair.plugs;
             let does = self.does(one, other);
             if self.medium(one) == self.medium(other) && does.grade > CrossingGrade::Harmless {
-                let key = ((does.grade, does.shows, does.says), self.medium(one), self.medium(other));
+                let key = (
+                    (does.grade, does.shows, does.says),
+                    self.medium(one),
+                    self.medium(other),
+                );
                 groups.entry(key).or_default().push(*pair);
             } else {
                 rows.push(self.pair_row(pair, does));
@@ -236,7 +291,9 @@ impl<'a> Table<'a> {
         let safe = |pair: &&Pair| self.secured(&pair.plugs).is_some();
         let (safe, open): (Vec<&Pair>, Vec<&Pair>) = pairs.iter().partition(|pair| safe(pair));
         let sides = [open, safe].into_iter().filter(|side| !side.is_empty());
-        sides.filter_map(|side| self.family_row(&side, does)).collect()
+        sides
+            .filter_map(|side| self.family_row(&side, does))
+            .collect()
     }
 
     fn family_row(&self, pairs: &[&Pair], does: &Consequence) -> Option<Mixup> {
@@ -251,9 +308,14 @@ impl<'a> Table<'a> {
         }
         let members: Vec<usize> = lines.values().copied().collect();
         let taken = surest.plugs.map(|plug| self.plugs[plug].line);
-        let rest = members.iter().filter(|&&plug| !taken.contains(&self.plugs[plug].line));
+        let rest = members
+            .iter()
+            .filter(|&&plug| !taken.contains(&self.plugs[plug].line));
         row.others = rest.map(|&plug| self.name(plug)).collect();
-        let apart: BTreeSet<[usize; 2]> = pairs.iter().map(|pair| pair.plugs.map(|plug| self.plugs[plug].line)).collect();
+        let apart: BTreeSet<[usize; 2]> = pairs
+            .iter()
+            .map(|pair| pair.plugs.map(|plug| self.plugs[plug].line))
+            .collect();
         let fits = Fits::ask(members.len(), members.len(), |one, other| {
             let mut lines = [one, other].map(|at| self.plugs[members[at]].line);
             lines.sort_unstable();
@@ -262,7 +324,8 @@ impl<'a> Table<'a> {
         row.ways = fits.arrangements().map(|all| all - 1);
         for &plug in &members {
             let home = &self.plugs[plug];
-            row.ends.insert((self.book.lines[home.line].id.clone(), home.end));
+            row.ends
+                .insert((self.book.lines[home.line].id.clone(), home.end));
             row.parts.insert(home.home.port.part.clone());
         }
         Some(row)
@@ -294,10 +357,15 @@ impl<'a> Table<'a> {
                 return;
             }
             let steps = [[0, 1], [1, 2], [2, 0]].map(|[from, to]| onto[&[three[from], three[to]]]);
-            let worst = steps.iter().max_by_key(|step| self.does(step[0], step[1]).grade);
+            let worst = steps
+                .iter()
+                .max_by_key(|step| self.does(step[0], step[1]).grade);
             if let Some(&worst) = worst {
                 let mut row = self.row(How::Rotation, worst, self.does(worst[0], worst[1]));
-                let rest = steps.iter().map(|step| step[0]).filter(|plug| !worst.contains(plug));
+                let rest = steps
+                    .iter()
+                    .map(|step| step[0])
+                    .filter(|plug| !worst.contains(plug));
                 row.others = rest.map(|plug| self.name(plug)).collect();
                 row.secured = self.secured(&steps.map(|step| step[0]));
                 rows.push(row);
@@ -316,8 +384,13 @@ impl<'a> Table<'a> {
             };
             // The ports of one hose may lie far apart: turned round it still reaches both.
             let [from, to] = [0, 1].map(|end| line.bore_at(end).known().map(|bore| bore.in_mm()));
-            if from.zip(to).is_none_or(|(from, to)| (from - to).abs() <= 1.0) {
-                let says = format!("the restrictor or valve in it ({restrictor}) faces the wrong way or sits at the wrong end");
+            if from
+                .zip(to)
+                .is_none_or(|(from, to)| (from - to).abs() <= 1.0)
+            {
+                let says = format!(
+                    "the restrictor or valve in it ({restrictor}) faces the wrong way or sits at the wrong end"
+                );
                 let does = Consequence::new(CrossingGrade::Nuisance, Shows::FirstStart, says);
                 let mut row = self.row(How::Turned, [one, one + 1], does);
                 row.act = "paint an arrow on it and tag one end".to_owned();
@@ -332,13 +405,18 @@ impl<'a> Table<'a> {
         let mut seen = BTreeSet::new();
         for plug in 0..self.plugs.len() {
             for (at, seat) in self.spare.iter().enumerate() {
-                let fresh = self.fits(plug, self.plugs.len() + at) && seen.insert((self.plugs[plug].line, at));
+                let fresh = self.fits(plug, self.plugs.len() + at)
+                    && seen.insert((self.plugs[plug].line, at));
                 if !fresh {
                     continue;
                 }
                 let line = &self.book.lines[self.plugs[plug].line];
                 let does = match (self.medium(plug), &seat.medium) {
-                    (Some(a), Some(b)) => crossing(self.book, [line.id.as_str(), &seat.port.to_string()], [a, b]),
+                    (Some(a), Some(b)) => crossing(
+                        self.book,
+                        [line.id.as_str(), &seat.port.to_string()],
+                        [a, b],
+                    ),
                     (a, _) => left_off(a),
                 };
                 let mut row = self.row(How::Unused, [plug, plug], does);
@@ -369,13 +447,19 @@ impl<'a> Table<'a> {
             row.others = plugs[1..].iter().map(|&plug| self.name(plug)).collect();
             for &plug in &plugs {
                 let home = &self.plugs[plug];
-                row.ends.insert((self.book.lines[home.line].id.clone(), home.end));
+                row.ends
+                    .insert((self.book.lines[home.line].id.clone(), home.end));
                 row.parts.insert(home.home.port.part.clone());
             }
             // The record counts ends off and on; the gates ask for every one.
-            let off = row.ends.iter().filter(|(line, end)| self.is_off(line, *end)).count();
+            let off = row
+                .ends
+                .iter()
+                .filter(|(line, end)| self.is_off(line, *end))
+                .count();
             let touched = self.state.lines.len();
-            row.secured = (off == 0 && touched > 0).then(|| "the record has every end on".to_owned());
+            row.secured =
+                (off == 0 && touched > 0).then(|| "the record has every end on".to_owned());
             row.act = "log each end on; the gates ask for every one".to_owned();
             Some(row)
         };
@@ -395,11 +479,19 @@ impl<'a> Table<'a> {
                     continue;
                 };
                 let does = self.does(one, other);
-                if self.plugs[one].line == self.plugs[other].line || does.grade < CrossingGrade::Damage || self.secured(&[one, other]).is_some() {
+                if self.plugs[one].line == self.plugs[other].line
+                    || does.grade < CrossingGrade::Damage
+                    || self.secured(&[one, other]).is_some()
+                {
                     continue;
                 }
                 let (of, worst) = open.entry(missing).or_default();
-                of.extend([one, other].into_iter().filter(|&plug| self.plugs[plug].lacks(missing)).map(|plug| self.name(plug)));
+                of.extend(
+                    [one, other]
+                        .into_iter()
+                        .filter(|&plug| self.plugs[plug].lacks(missing))
+                        .map(|plug| self.name(plug)),
+                );
                 if worst.as_ref().is_none_or(|worst| worst.grade < does.grade) {
                     *worst = Some(does);
                 }
@@ -431,7 +523,8 @@ fn touch(one: Option<&Part>, other: Option<&Part>) -> bool {
     let (Some(one), Some(other)) = (one, other) else {
         return false;
     };
-    let lies_on = |upper: &PartId, lower: &Part| lower.needs_off.iter().any(|mention| mention.id == *upper);
+    let lies_on =
+        |upper: &PartId, lower: &Part| lower.needs_off.iter().any(|mention| mention.id == *upper);
     one.id == other.id || lies_on(&one.id, other) || lies_on(&other.id, one)
 }
 
@@ -448,7 +541,10 @@ fn connected(table: &Table<'_>, pairs: &[Pair]) -> Vec<Vec<Pair>> {
     }
     let mut families: BTreeMap<usize, Vec<Pair>> = BTreeMap::new();
     for pair in pairs {
-        families.entry(group[&line(pair.plugs[0])]).or_default().push(*pair);
+        families
+            .entry(group[&line(pair.plugs[0])])
+            .or_default()
+            .push(*pair);
     }
     families.into_values().collect()
 }

@@ -30,7 +30,10 @@ pub(super) fn find(graph: &Graph, state: &State) -> Vec<Mixup> {
     let mut by_part: BTreeMap<(&PartId, &PartId, String), Vec<Group<'_>>> = BTreeMap::new();
     for joint in &book.joints {
         for (like, group) in groups(joint) {
-            by_part.entry((&joint.of, &joint.to.id, like)).or_default().push(group);
+            by_part
+                .entry((&joint.of, &joint.to.id, like))
+                .or_default()
+                .push(group);
         }
     }
     for groups in by_part.values() {
@@ -60,9 +63,9 @@ fn groups(joint: &Joint) -> Vec<(String, Group<'_>)> {
         let (Some(like), Some(&length)) = (likeness(hole), hole.length.known()) else {
             continue;
         };
-        let held = found
-            .iter_mut()
-            .find(|(other, group)| *other == like && apart_mm(group.length, length).abs() <= SAME_MM);
+        let held = found.iter_mut().find(|(other, group)| {
+            *other == like && apart_mm(group.length, length).abs() <= SAME_MM
+        });
         match held {
             Some((_, group)) => group.holes.push(hole),
             None => found.push((
@@ -83,7 +86,11 @@ fn apart_mm(one: Length, other: Length) -> f64 {
 }
 
 fn row(state: &State, one: &Group<'_>, other: &Group<'_>, same_joint: bool) -> Mixup {
-    let (long, short) = if one.length.in_mm() >= other.length.in_mm() { (one, other) } else { (other, one) };
+    let (long, short) = if one.length.in_mm() >= other.length.in_mm() {
+        (one, other)
+    } else {
+        (other, one)
+    };
     let critical = one.joint.critical.is_some() || other.joint.critical.is_some();
     Mixup {
         how: How::Swap,
@@ -119,8 +126,17 @@ fn group_name(group: &Group<'_>) -> String {
         [first, .., last] if names.len() > 3 => format!("{first}…{last}"),
         _ => names.join(" "),
     };
-    let thread = group.holes.first().and_then(|hole| hole.thread.typed()).unwrap_or_default();
-    format!("{} {names}: {} {thread}x{}", group.joint.id, group.holes.len(), job::mm(group.length))
+    let thread = group
+        .holes
+        .first()
+        .and_then(|hole| hole.thread.typed())
+        .unwrap_or_default();
+    format!(
+        "{} {names}: {} {thread}x{}",
+        group.joint.id,
+        group.holes.len(),
+        job::mm(group.length)
+    )
 }
 
 /// What the long one does in a hole of the short one, as far as the book knows the hole; and
@@ -132,17 +148,37 @@ fn does(long: &Group<'_>, short: &Group<'_>, critical: bool) -> Consequence {
     });
     let strips = long.holes.iter().any(|hole| {
         let size = hole.thread.known().map(|thread| thread.diameter.in_mm());
-        let left = hole.grip.known().map(|grip| short.length.in_mm() - grip.in_mm());
-        left.zip(size).is_some_and(|(left, size)| left < size * LEAST_THREAD)
+        let left = hole
+            .grip
+            .known()
+            .map(|grip| short.length.in_mm() - grip.in_mm());
+        left.zip(size)
+            .is_some_and(|(left, size)| left < size * LEAST_THREAD)
     });
     let apart = mm_apart(long.length, short.length);
-    let grade = if critical || bottoms { CrossingGrade::Damage } else { CrossingGrade::Nuisance };
-    let (long_does, shows) = if bottoms {
-        (format!("the long one bottoms, {apart} mm too long: tight and yet loose, or a cracked casting"), Shows::ByDamage)
+    let grade = if critical || bottoms {
+        CrossingGrade::Damage
     } else {
-        (format!("the long one stands {apart} mm out, or bottoms (depth not written down)"), Shows::AtOnce)
+        CrossingGrade::Nuisance
     };
-    let short_does = if strips { "the short one hangs by a few turns and strips" } else { "the short one holds by less thread" };
+    let (long_does, shows) = if bottoms {
+        (
+            format!(
+                "the long one bottoms, {apart} mm too long: tight and yet loose, or a cracked casting"
+            ),
+            Shows::ByDamage,
+        )
+    } else {
+        (
+            format!("the long one stands {apart} mm out, or bottoms (depth not written down)"),
+            Shows::AtOnce,
+        )
+    };
+    let short_does = if strips {
+        "the short one hangs by a few turns and strips"
+    } else {
+        "the short one holds by less thread"
+    };
     Consequence::new(grade, shows, format!("{long_does}; {short_does}"))
 }
 
@@ -160,9 +196,12 @@ fn secured(state: &State, one: &Group<'_>, other: &Group<'_>, same_joint: bool) 
         // What went in was said with its length: the ledger compares it with the hole's own.
         hole.inside.as_ref()?.length
     };
-    let all = [one, other]
-        .into_iter()
-        .all(|group| group.holes.iter().all(|hole| told(group, &hole.name).is_some()));
+    let all = [one, other].into_iter().all(|group| {
+        group
+            .holes
+            .iter()
+            .all(|hole| told(group, &hole.name).is_some())
+    });
     all.then(|| "each length was said as it went in".to_owned())
 }
 
@@ -177,8 +216,12 @@ fn buckets(book: &Book, state: &State) -> Vec<Mixup> {
     let mut rows = Vec::new();
     for (likeness, groups) in like {
         let joints: BTreeSet<_> = groups.iter().map(|group| &group.joint.id).collect();
-        let longest = groups.iter().max_by(|one, other| one.length.in_mm().total_cmp(&other.length.in_mm()));
-        let shortest = groups.iter().min_by(|one, other| one.length.in_mm().total_cmp(&other.length.in_mm()));
+        let longest = groups
+            .iter()
+            .max_by(|one, other| one.length.in_mm().total_cmp(&other.length.in_mm()));
+        let shortest = groups
+            .iter()
+            .min_by(|one, other| one.length.in_mm().total_cmp(&other.length.in_mm()));
         let (Some(longest), Some(shortest)) = (longest, shortest) else {
             continue;
         };
@@ -186,16 +229,29 @@ fn buckets(book: &Book, state: &State) -> Vec<Mixup> {
             continue;
         }
         let mut row = row(state, longest, shortest, false);
-        let range = format!("{} to {} mm", job::mm(shortest.length), job::mm(longest.length));
+        let range = format!(
+            "{} to {} mm",
+            job::mm(shortest.length),
+            job::mm(longest.length)
+        );
         row.does = Consequence::new(
             CrossingGrade::Damage,
             Shows::ByDamage,
-            format!("{} joints share {likeness}, {range}: from one bucket a long bolt finds a short hole and bottoms", joints.len()),
+            format!(
+                "{} joints share {likeness}, {range}: from one bucket a long bolt finds a short hole and bottoms",
+                joints.len()
+            ),
         );
         row.act = "a bag for each joint".to_owned();
-        let held: Vec<_> = joints.iter().filter_map(|id| state.joints.get(*id)).collect();
-        let loose = held.iter().any(|held| held.was_open && held.place.is_none());
-        row.secured = (!held.is_empty() && !loose).then(|| "every open joint has its bag".to_owned());
+        let held: Vec<_> = joints
+            .iter()
+            .filter_map(|id| state.joints.get(*id))
+            .collect();
+        let loose = held
+            .iter()
+            .any(|held| held.was_open && held.place.is_none());
+        row.secured =
+            (!held.is_empty() && !loose).then(|| "every open joint has its bag".to_owned());
         row.parts = groups.iter().map(|group| group.joint.of.clone()).collect();
         rows.push(row);
     }

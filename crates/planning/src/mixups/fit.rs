@@ -116,7 +116,11 @@ impl Plug {
         home.sort = sort_of_line(line, home.medium.as_ref());
         home.hold = hold(&own.clamp, home.sort);
         home.bore = line.bore_at(end).known().copied().or(home.bore);
-        home.key = own.key.known().map(|key| key.trim().to_owned()).or(home.key);
+        home.key = own
+            .key
+            .known()
+            .map(|key| key.trim().to_owned())
+            .or(home.key);
         home.length = line.length.known().copied();
         Self {
             line: at,
@@ -165,8 +169,14 @@ impl Plug {
             return Fit::Unknown(Missing::Bore);
         };
         let (mine, there) = (mine.in_mm(), there.in_mm());
-        let soft = matches!(self.home.hold, Some(Hold::Band) | None) && self.home.sort == Sort::Stub && !self.rigid;
-        let room = if soft { STRETCH_MM.max(mine * STRETCH) } else { 0.5 };
+        let soft = matches!(self.home.hold, Some(Hold::Band) | None)
+            && self.home.sort == Sort::Stub
+            && !self.rigid;
+        let room = if soft {
+            STRETCH_MM.max(mine * STRETCH)
+        } else {
+            0.5
+        };
         // Sizes are written to a tenth; a hair more keeps equal ones equal.
         yes_if((mine - there).abs() <= room + 1e-6)
     }
@@ -218,7 +228,9 @@ impl Seat {
             sort: sort_of_medium(medium.as_ref()),
             hold: None,
             bore: port.and_then(|port| port.bore.known().copied()),
-            key: port.and_then(|port| port.key.known()).map(|key| key.trim().to_owned()),
+            key: port
+                .and_then(|port| port.key.known())
+                .map(|key| key.trim().to_owned()),
             zone: zone.map(|zone| zone.id.to_string()),
             length: None,
             open: port.is_some_and(|port| port.open),
@@ -229,7 +241,11 @@ impl Seat {
 }
 
 fn yes_if(holds: bool) -> Fit {
-    if holds { Fit::Yes { measured: false } } else { Fit::No }
+    if holds {
+        Fit::Yes { measured: false }
+    } else {
+        Fit::No
+    }
 }
 
 fn same<T: PartialEq>(mine: Option<&T>, there: Option<&T>, missing: Missing) -> Fit {
@@ -309,7 +325,11 @@ mod tests {
 
     fn fit(text: &str, one: (usize, usize), other: (usize, usize)) -> Fit {
         let (book, faults) = book::read(text);
-        assert!(faults.is_empty(), "{}", book::show_faults(&faults, "test.kdl", text));
+        assert!(
+            faults.is_empty(),
+            "{}",
+            book::show_faults(&faults, "test.kdl", text)
+        );
         Plug::of(&book, one.0, one.1).onto(&Plug::of(&book, other.0, other.1).home)
     }
 
@@ -324,14 +344,26 @@ mod tests {
 
     #[test]
     fn a_hose_goes_over_a_stub_a_millimetre_off_and_no_more() {
-        assert_eq!(fit(&hoses("10 mm", "11 mm", "above"), (0, 0), (1, 0)), Fit::Yes { measured: false });
-        assert_eq!(fit(&hoses("10 mm", "12 mm", "above"), (0, 0), (1, 0)), Fit::No);
+        assert_eq!(
+            fit(&hoses("10 mm", "11 mm", "above"), (0, 0), (1, 0)),
+            Fit::Yes { measured: false }
+        );
+        assert_eq!(
+            fit(&hoses("10 mm", "12 mm", "above"), (0, 0), (1, 0)),
+            Fit::No
+        );
     }
 
     #[test]
     fn the_next_side_asks_for_the_reach_and_the_far_side_is_out() {
-        assert_eq!(fit(&hoses("10 mm", "10 mm", "drive-end"), (0, 0), (1, 0)), Fit::Unknown(Missing::Reach));
-        assert_eq!(fit(&hoses("10 mm", "10 mm", "under"), (0, 0), (1, 0)), Fit::No);
+        assert_eq!(
+            fit(&hoses("10 mm", "10 mm", "drive-end"), (0, 0), (1, 0)),
+            Fit::Unknown(Missing::Reach)
+        );
+        assert_eq!(
+            fit(&hoses("10 mm", "10 mm", "under"), (0, 0), (1, 0)),
+            Fit::No
+        );
     }
 
     #[test]

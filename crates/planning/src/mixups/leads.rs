@@ -8,7 +8,10 @@ use crate::graph::Graph;
 /// The cylinder a lead belongs to: the number at the end of its plug's port, else of its name.
 pub(super) fn cylinder(line: &Line) -> Option<u32> {
     let number = |name: &str| {
-        let digits = name.len() - name.trim_end_matches(|letter: char| letter.is_ascii_digit()).len();
+        let digits = name.len()
+            - name
+                .trim_end_matches(|letter: char| letter.is_ascii_digit())
+                .len();
         name[name.len() - digits..].parse().ok()
     };
     number(line.ends[1].port.id.port.as_str()).or_else(|| number(line.id.as_str()))
@@ -26,11 +29,17 @@ pub(super) fn share_a_coil(book: &Book, one: &Line, other: &Line) -> bool {
         part.id.as_str().contains("coil") || label.contains("coil")
     });
     let order = &engine.firing_order;
-    let place = |line: &Line| order.iter().position(|&number| Some(number) == cylinder(line));
+    let place = |line: &Line| {
+        order
+            .iter()
+            .position(|&number| Some(number) == cylinder(line))
+    };
     let (Some(here), Some(there)) = (place(one), place(other)) else {
         return false;
     };
-    coil && *pack == other.ends[0].port.id.part && order.len() % 2 == 0 && here.abs_diff(there) * 2 == order.len()
+    coil && *pack == other.ends[0].port.id.part
+        && order.len() % 2 == 0
+        && here.abs_diff(there) * 2 == order.len()
 }
 
 /// The lead map of a job: each cylinder in firing order with its lead, tower, crank angle and
@@ -39,14 +48,40 @@ pub(super) fn share_a_coil(book: &Book, one: &Line, other: &Line) -> bool {
 pub fn lead_map(graph: &Graph) -> Report {
     let book = graph.book();
     let mut report = Report::new("leads", "Lead map");
-    let order = book.engine.as_ref().map(|engine| engine.firing_order.clone()).unwrap_or_default();
+    let order = book
+        .engine
+        .as_ref()
+        .map(|engine| engine.firing_order.clone())
+        .unwrap_or_default();
     if order.is_empty() {
-        let finding = Finding::new("no-firing-order", "engine", "the book has no firing order").next("write `firing-order 1 3 4 2` at the engine, from the maker's book or the casting");
+        let finding = Finding::new("no-firing-order", "engine", "the book has no firing order")
+            .next(
+                "write `firing-order 1 3 4 2` at the engine, from the maker's book or the casting",
+            );
         return Report::refusal("leads", "Lead map", finding);
     }
-    let leads: Vec<&Line> = book.lines.iter().filter(|line| line.kind == LineKind::Lead && line.medium.known().is_none_or(|medium| *medium == Medium::Ignition)).collect();
+    let leads: Vec<&Line> = book
+        .lines
+        .iter()
+        .filter(|line| {
+            line.kind == LineKind::Lead
+                && line
+                    .medium
+                    .known()
+                    .is_none_or(|medium| *medium == Medium::Ignition)
+        })
+        .collect();
     let count = order.len();
-    let cycle = if book.engine.as_ref().and_then(|engine| engine.strokes.known()) == Some(&2) { 360.0 } else { 720.0 };
+    let cycle = if book
+        .engine
+        .as_ref()
+        .and_then(|engine| engine.strokes.known())
+        == Some(&2)
+    {
+        360.0
+    } else {
+        720.0
+    };
     let step = |place: usize| cycle * place as f64 / count as f64;
     let mut table = Table::new(&[
         ("cylinder", "cylinder", Align::Right),
@@ -60,16 +95,25 @@ pub fn lead_map(graph: &Graph) -> Report {
         let lead = leads.iter().find(|line| cylinder(line) == Some(*number));
         let partner = lead.and_then(|lead| {
             let mut others = leads.iter().filter(|other| other.id != lead.id);
-            others.find(|other| share_a_coil(book, lead, other)).and_then(|other| cylinder(other))
+            others
+                .find(|other| share_a_coil(book, lead, other))
+                .and_then(|other| cylinder(other))
         });
-        let degrees = |angle: f64| Cell::Number(angle.to_radians(), format!("{}°", (angle * 10.0).round() / 10.0));
+        let degrees = |angle: f64| {
+            Cell::Number(
+                angle.to_radians(),
+                format!("{}°", (angle * 10.0).round() / 10.0),
+            )
+        };
         table.push(vec![
             Cell::Number(f64::from(*number), number.to_string()),
             lead.map(|lead| lead.id.to_string()).into(),
             lead.map(|lead| lead.ends[0].port.id.to_string()).into(),
             degrees(step(place)),
             degrees(step(place) / 2.0),
-            partner.map_or(Cell::None, |partner| Cell::Number(f64::from(partner), partner.to_string())),
+            partner.map_or(Cell::None, |partner| {
+                Cell::Number(f64::from(partner), partner.to_string())
+            }),
         ]);
     }
     report.rows = table;
@@ -85,14 +129,25 @@ pub fn lead_map(graph: &Graph) -> Report {
         offsets(&mut report, count);
     }
     report.because.push("Angles are even spacing over the cycle; an engine whose banks do not fire evenly keeps the order and not the angles.".to_owned());
-    report.cautions.push(Caution::new("looking for spark", "ignition off and battery disconnected while leads are moved; the secondary side can kill."));
+    report.cautions.push(Caution::new(
+        "looking for spark",
+        "ignition off and battery disconnected while leads are moved; the secondary side can kill.",
+    ));
     report
 }
 
 /// What each offset of the whole set by one tower comes to. "180 out" means both of two things.
 fn offsets(report: &mut Report, count: usize) {
     let tower = 360.0 / count as f64;
-    let words: Vec<String> = (1..count).map(|towers| format!("{towers}: {:.0}° at the distributor, {:.0}° at the crank", tower * towers as f64, 2.0 * tower * towers as f64)).collect();
+    let words: Vec<String> = (1..count)
+        .map(|towers| {
+            format!(
+                "{towers}: {:.0}° at the distributor, {:.0}° at the crank",
+                tower * towers as f64,
+                2.0 * tower * towers as f64
+            )
+        })
+        .collect();
     report.findings.push(
         Finding::new("offsets", "all leads so many towers out", words.join("; "))
             .next("with cylinder 1 at the top of compression, both valves shut: matchmark leads --firing-order … --rotor-at LEAD --turns WAY --on-compression")

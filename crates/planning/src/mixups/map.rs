@@ -31,12 +31,24 @@ pub fn ends(job: &Job, state: &State) -> Report {
             let loose = is_off(state, line, end);
             off += usize::from(loose);
             let port = book.port(&own.port.id);
-            let medium = port.and_then(|port| port.medium.known()).or_else(|| line.medium.known());
-            let bore = line.bore_at(end).typed().or_else(|| port.and_then(|port| port.bore.typed()));
+            let medium = port
+                .and_then(|port| port.medium.known())
+                .or_else(|| line.medium.known());
+            let bore = line
+                .bore_at(end)
+                .typed()
+                .or_else(|| port.and_then(|port| port.bore.typed()));
             let tag = tag(state, line, end);
-            let key = own.key.typed().or_else(|| port.and_then(|port| port.key.typed()));
+            let key = own
+                .key
+                .typed()
+                .or_else(|| port.and_then(|port| port.key.typed()));
             table.push(vec![
-                Cell::from(format!("{}{}", end_name(line, end), if loose { " (off)" } else { "" })),
+                Cell::from(format!(
+                    "{}{}",
+                    end_name(line, end),
+                    if loose { " (off)" } else { "" }
+                )),
                 Cell::from(own.port.id.to_string()),
                 Cell::from(medium.map(ToString::to_string)),
                 Cell::from(bore.map(str::to_owned)),
@@ -70,7 +82,11 @@ pub(super) fn is_off(state: &State, line: &Line, end: usize) -> bool {
 
 /// The tag or mark on an end.
 pub(crate) fn tag(state: &State, line: &Line, end: usize) -> Option<String> {
-    let mine = |tag: &&job::Tag| tag.end.as_ref().is_some_and(|(id, side)| *id == line.id && *side == end);
+    let mine = |tag: &&job::Tag| {
+        tag.end
+            .as_ref()
+            .is_some_and(|(id, side)| *id == line.id && *side == end)
+    };
     let tag = state.tags.iter().find(mine).map(|tag| tag.tag.clone());
     tag.or_else(|| line.ends[end].mark.clone())
 }
@@ -97,9 +113,17 @@ fn picture(job: &Job, state: &State) -> Picture {
             net.columns.len() - 1
         })
     };
-    let on: BTreeSet<&PartId> = book.lines.iter().flat_map(|line| &line.ends).map(|end| &end.port.id.part).collect();
+    let on: BTreeSet<&PartId> = book
+        .lines
+        .iter()
+        .flat_map(|line| &line.ends)
+        .map(|end| &end.port.id.part)
+        .collect();
     for part in book.parts.iter().filter(|part| on.contains(&part.id)) {
-        let zone = part.zone.as_ref().map_or("on the vehicle", |zone| zone.id.as_str());
+        let zone = part
+            .zone
+            .as_ref()
+            .map_or("on the vehicle", |zone| zone.id.as_str());
         let column = column(&mut net, zone.to_owned());
         net.things.push(Thing {
             id: part.id.to_string(),
@@ -110,7 +134,10 @@ fn picture(job: &Job, state: &State) -> Picture {
         });
     }
     for line in &book.lines {
-        let medium = line.medium.known().or_else(|| book.port(&line.ends[0].port.id)?.medium.known());
+        let medium = line
+            .medium
+            .known()
+            .or_else(|| book.port(&line.ends[0].port.id)?.medium.known());
         let (stroke, letter) = stroke(line.kind, medium);
         let mut seats = line.ends.each_ref().map(|end| end.port.id.part.to_string());
         for end in [0, 1] {

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use book::{Book, Critical, CrossingGrade, Joint, JointId, Part, PartId, PairKind, Ref};
+use book::{Book, Critical, CrossingGrade, Joint, JointId, PairKind, Part, PartId, Ref};
 use job::State;
 
 use super::consequence::{Consequence, Shows};
@@ -54,7 +54,10 @@ fn pair(book: &Book, state: &State, part: &Part) -> Option<Mixup> {
     let pair = part.pair.as_ref()?;
     let other = book.part(&pair.with.id)?;
     // Where both name each other the first in the book has the row.
-    let again = other.pair.as_ref().is_some_and(|back| back.with.id == part.id);
+    let again = other
+        .pair
+        .as_ref()
+        .is_some_and(|back| back.with.id == part.id);
     let place = |id: &PartId| book.parts.iter().position(|part| part.id == *id);
     if again && place(&other.id) < place(&part.id) {
         return None;
@@ -82,8 +85,22 @@ fn pair(book: &Book, state: &State, part: &Part) -> Option<Mixup> {
         ),
     };
     let act = "paint bank and arrow on each first";
-    let mut row = row(How::Swap, part.id.to_string(), other.id.to_string(), does, act, &[&part.id, &other.id]);
-    row.secured = checked(book, state, &[&part.id, &other.id], &[], &["hand", "mark", "turned"]).or_else(|| painted(state, &[part, other]));
+    let mut row = row(
+        How::Swap,
+        part.id.to_string(),
+        other.id.to_string(),
+        does,
+        act,
+        &[&part.id, &other.id],
+    );
+    row.secured = checked(
+        book,
+        state,
+        &[&part.id, &other.id],
+        &[],
+        &["hand", "mark", "turned"],
+    )
+    .or_else(|| painted(state, &[part, other]));
     Some(row)
 }
 
@@ -98,7 +115,14 @@ fn followers(state: &State, part: &Part) -> Option<Mixup> {
         "each has worn in with its own lobe and carries its own shim: clearances are wrong, faces wear; never turn the head over with them in it",
     );
     let act = "numbered tray, cam by cam";
-    let mut row = row(How::Rotation, part.id.to_string(), "each other".to_owned(), does, act, &[&part.id]);
+    let mut row = row(
+        How::Rotation,
+        part.id.to_string(),
+        "each other".to_owned(),
+        does,
+        act,
+        &[&part.id],
+    );
     let held = state.parts.get(&part.id);
     let tray = held.and_then(|held| held.place.as_deref()).filter(|place| {
         let place = place.to_lowercase();
@@ -110,38 +134,91 @@ fn followers(state: &State, part: &Part) -> Option<Mixup> {
 
 /// Caps were bored in line: each belongs in its place and faces one way.
 fn caps(book: &Book, state: &State, joint: &Joint) -> Option<Mixup> {
-    let words = format!("{} {} {}", joint.id, joint.label.as_deref().unwrap_or_default(), notes(joint)).to_lowercase();
-    let bearing = matches!(joint.critical, Some(Critical::Cam | Critical::Main | Critical::Rod));
-    let spoken = words.split(|letter: char| !letter.is_alphabetic()).any(|word| word == "caps" || word == "cap");
+    let words = format!(
+        "{} {} {}",
+        joint.id,
+        joint.label.as_deref().unwrap_or_default(),
+        notes(joint)
+    )
+    .to_lowercase();
+    let bearing = matches!(
+        joint.critical,
+        Some(Critical::Cam | Critical::Main | Critical::Rod)
+    );
+    let spoken = words
+        .split(|letter: char| !letter.is_alphabetic())
+        .any(|word| word == "caps" || word == "cap");
     if !spoken || (!bearing && joint.holes.len() < 4) {
         return None;
     }
-    let grade = if matches!(joint.critical, Some(Critical::Main | Critical::Rod)) { CrossingGrade::Ruin } else { CrossingGrade::Damage };
-    let does = Consequence::new(grade, Shows::ByDamage, "caps are bored in line: out of place or turned round one pinches the shaft; it seizes or the cap breaks");
-    let act = if notes(joint).is_empty() { "number each, arrow to the drive end" } else { "read numbers and arrows first" };
-    let mut row = row(How::Rotation, format!("caps of {}", joint.id), "each other, or turned".to_owned(), does, act, &[&joint.of]);
+    let grade = if matches!(joint.critical, Some(Critical::Main | Critical::Rod)) {
+        CrossingGrade::Ruin
+    } else {
+        CrossingGrade::Damage
+    };
+    let does = Consequence::new(
+        grade,
+        Shows::ByDamage,
+        "caps are bored in line: out of place or turned round one pinches the shaft; it seizes or the cap breaks",
+    );
+    let act = if notes(joint).is_empty() {
+        "number each, arrow to the drive end"
+    } else {
+        "read numbers and arrows first"
+    };
+    let mut row = row(
+        How::Rotation,
+        format!("caps of {}", joint.id),
+        "each other, or turned".to_owned(),
+        does,
+        act,
+        &[&joint.of],
+    );
     row.secured = checked(book, state, &[&joint.of], &[&joint.id], &["cap"]);
     Some(row)
 }
 
 fn notes(joint: &Joint) -> String {
-    let mut notes: Vec<&str> = joint.holes.iter().filter_map(|hole| hole.note.as_deref()).filter(|note| note.contains("cap")).collect();
+    let mut notes: Vec<&str> = joint
+        .holes
+        .iter()
+        .filter_map(|hole| hole.note.as_deref())
+        .filter(|note| note.contains("cap"))
+        .collect();
     notes.dedup();
     notes.join("; ")
 }
 
 /// Gaskets with a front, a top or a hand.
 fn sides(book: &Book, state: &State, joint: &Joint) -> Vec<Mixup> {
-    let sided = joint.seals.iter().filter_map(|seal| Some((seal, seal.side.as_ref()?)));
+    let sided = joint
+        .seals
+        .iter()
+        .filter_map(|seal| Some((seal, seal.side.as_ref()?)));
     let row = |(seal, side): (&book::Seal, &String)| {
         let head = joint.critical == Some(Critical::Head);
         let does = if head {
-            Consequence::new(CrossingGrade::Ruin, Shows::ByDamage, "turned round or over it closes water or oil ways: the engine overheats or runs dry")
+            Consequence::new(
+                CrossingGrade::Ruin,
+                Shows::ByDamage,
+                "turned round or over it closes water or oil ways: the engine overheats or runs dry",
+            )
         } else {
-            Consequence::new(CrossingGrade::Damage, Shows::ByDamage, "turned round or over it closes a way or leaks")
+            Consequence::new(
+                CrossingGrade::Damage,
+                Shows::ByDamage,
+                "turned round or over it closes a way or leaks",
+            )
         };
         let act = "lay it on dry, hole over hole; photo".to_owned();
-        let mut row = row(How::Turned, seal.what.clone(), side.clone(), does, &act, &[&joint.of]);
+        let mut row = row(
+            How::Turned,
+            seal.what.clone(),
+            side.clone(),
+            does,
+            &act,
+            &[&joint.of],
+        );
         row.homes = [joint.id.to_string(), String::new()];
         let bank = joint.of.as_str().split('-').next().unwrap_or_default();
         row.secured = side_checked(book, state, joint, bank);
@@ -155,9 +232,16 @@ fn sides(book: &Book, state: &State, joint: &Joint) -> Vec<Mixup> {
 fn side_checked(book: &Book, state: &State, joint: &Joint, bank: &str) -> Option<String> {
     let done = state.checks.keys().filter_map(|id| book.check(id));
     let mut mine = done.filter(|check| {
-        let words = format!("{} {}", check.id, check.label.as_deref().unwrap_or_default()).to_lowercase();
+        let words = format!(
+            "{} {}",
+            check.id,
+            check.label.as_deref().unwrap_or_default()
+        )
+        .to_lowercase();
         let about = match check.of.as_ref().map(|of| &of.id) {
-            Some(Ref::Part(part)) => *part == joint.of || *part == joint.to.id && words.contains(bank),
+            Some(Ref::Part(part)) => {
+                *part == joint.of || *part == joint.to.id && words.contains(bank)
+            }
             Some(Ref::Joint(id)) => *id == joint.id,
             Some(_) | None => false,
         };
@@ -167,10 +251,21 @@ fn side_checked(book: &Book, state: &State, joint: &Joint, bank: &str) -> Option
 }
 
 /// A check that was done on one of these and is named for what it looked at.
-fn checked(book: &Book, state: &State, parts: &[&PartId], joints: &[&JointId], words: &[&str]) -> Option<String> {
+fn checked(
+    book: &Book,
+    state: &State,
+    parts: &[&PartId],
+    joints: &[&JointId],
+    words: &[&str],
+) -> Option<String> {
     let done = state.checks.keys().filter_map(|id| book.check(id));
     let mut mine = done.filter(|check| {
-        let name = format!("{} {}", check.id, check.label.as_deref().unwrap_or_default()).to_lowercase();
+        let name = format!(
+            "{} {}",
+            check.id,
+            check.label.as_deref().unwrap_or_default()
+        )
+        .to_lowercase();
         let about = match check.of.as_ref().map(|of| &of.id) {
             Some(Ref::Part(part)) => parts.contains(&part),
             Some(Ref::Joint(joint)) => joints.contains(&joint),
@@ -185,10 +280,19 @@ fn checked(book: &Book, state: &State, parts: &[&PartId], joints: &[&JointId], w
 fn painted(state: &State, parts: &[&Part]) -> Option<String> {
     let marked = |part: &&&Part| {
         state.notes.iter().any(|(_, about, text)| {
-            let mine = about.as_deref().is_some_and(|about| job::same_name(about, part.id.as_str()) || part.label.as_deref().is_some_and(|label| job::same_name(about, label)));
+            let mine = about.as_deref().is_some_and(|about| {
+                job::same_name(about, part.id.as_str())
+                    || part
+                        .label
+                        .as_deref()
+                        .is_some_and(|label| job::same_name(about, label))
+            });
             let text = text.to_lowercase();
             mine && (text.contains("mark") || text.contains("paint"))
         })
     };
-    parts.iter().all(|part| marked(&part)).then(|| "marked, as noted".to_owned())
+    parts
+        .iter()
+        .all(|part| marked(&part))
+        .then(|| "marked, as noted".to_owned())
 }

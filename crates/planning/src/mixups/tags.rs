@@ -25,16 +25,32 @@ pub fn tags(job: &Job, state: &State) -> Report {
         ("tagged", "", Align::Left),
     ]);
     let found = find(&job.graph, state).found;
-    let used: BTreeSet<u32> = state.tags.iter().filter_map(|tag| tag.tag.trim_start_matches('#').parse().ok()).collect();
+    let used: BTreeSet<u32> = state
+        .tags
+        .iter()
+        .filter_map(|tag| tag.tag.trim_start_matches('#').parse().ok())
+        .collect();
     let mut free = (1..).filter(|number| !used.contains(number));
     let mut seen: BTreeSet<(LineId, usize)> = BTreeSet::new();
-    let worth = |how: How| matches!(how, How::Swap | How::Rotation | How::Takes | How::Unused | How::Turned);
-    for mixup in found.iter().filter(|mixup| worth(mixup.how) && mixup.does.grade > CrossingGrade::Harmless) {
+    let worth = |how: How| {
+        matches!(
+            how,
+            How::Swap | How::Rotation | How::Takes | How::Unused | How::Turned
+        )
+    };
+    for mixup in found
+        .iter()
+        .filter(|mixup| worth(mixup.how) && mixup.does.grade > CrossingGrade::Harmless)
+    {
         for (id, end) in &mixup.ends {
             let Some(line) = book.line(id).filter(|_| seen.insert((id.clone(), *end))) else {
                 continue;
             };
-            let other = if mixup.a == end_name(line, *end) { &mixup.b } else { &mixup.a };
+            let other = if mixup.a == end_name(line, *end) {
+                &mixup.b
+            } else {
+                &mixup.a
+            };
             let tagged = tag(state, line, *end);
             let number = match &tagged {
                 Some(tag) => tag.clone(),
@@ -52,9 +68,16 @@ pub fn tags(job: &Job, state: &State) -> Report {
     }
     let ends = table.rows.len();
     for (number, joint) in (1_usize..).zip(bagged(job)) {
-        let place = state.joints.get(&joint.id).and_then(|held| held.place.clone());
+        let place = state
+            .joints
+            .get(&joint.id)
+            .and_then(|held| held.place.clone());
         let name = place.clone().unwrap_or_else(|| format!("bag {number}"));
-        let holes = joint.holes.iter().filter(|hole| hole.holds != book::Holds::Nothing).count();
+        let holes = joint
+            .holes
+            .iter()
+            .filter(|hole| hole.holds != book::Holds::Nothing)
+            .count();
         table.push(vec![
             Cell::from(name),
             Cell::from(job.graph.joint_name(&joint.id)),
@@ -65,8 +88,14 @@ pub fn tags(job: &Job, state: &State) -> Report {
         ]);
     }
     let bags = table.rows.len() - ends;
-    report.headline = Some(format!("{} to tag, the worst first, and {}.", counted(ends, "end"), counted(bags, "bag")));
-    report.figures.push(Figure::count("ends", "ends to tag", ends));
+    report.headline = Some(format!(
+        "{} to tag, the worst first, and {}.",
+        counted(ends, "end"),
+        counted(bags, "bag")
+    ));
+    report
+        .figures
+        .push(Figure::count("ends", "ends to tag", ends));
     report.figures.push(Figure::count("bags", "bags", bags));
     report.rows = table;
     report.because.push("A tag and its port carry the same number; write each as it is put on: log \"tag N: END PORT\".".to_owned());
@@ -76,6 +105,12 @@ pub fn tags(job: &Job, state: &State) -> Report {
 /// Joints whose fasteners come off, in book order.
 fn bagged(job: &Job) -> impl Iterator<Item = &book::Joint> {
     let book = job.graph.book();
-    let comes_off = |joint: &&book::Joint| book.part(&joint.of).is_some_and(|part| !part.fixed) && joint.holes.iter().any(|hole| hole.holds != book::Holds::Nothing);
+    let comes_off = |joint: &&book::Joint| {
+        book.part(&joint.of).is_some_and(|part| !part.fixed)
+            && joint
+                .holes
+                .iter()
+                .any(|hole| hole.holds != book::Holds::Nothing)
+    };
     book.joints.iter().filter(comes_off)
 }

@@ -6,7 +6,11 @@ use job::{ClientId, Entry, EntryId};
 
 fn job(text: &str, lines: &[&str]) -> (Graph, State) {
     let (book, faults) = book::read(text);
-    assert!(faults.is_empty(), "{}", book::show_faults(&faults, "test.kdl", text));
+    assert!(
+        faults.is_empty(),
+        "{}",
+        book::show_faults(&faults, "test.kdl", text)
+    );
     let entry = |(line, number): (&&str, u64)| Entry {
         id: EntryId(number),
         client: ClientId(number.to_string()),
@@ -27,7 +31,10 @@ fn found(text: &str, lines: &[&str]) -> Vec<Mixup> {
 }
 
 fn open<'m>(found: &'m [Mixup], how: How) -> Vec<&'m Mixup> {
-    found.iter().filter(|mixup| mixup.how == how && mixup.secured.is_none()).collect()
+    found
+        .iter()
+        .filter(|mixup| mixup.how == how && mixup.secured.is_none())
+        .collect()
 }
 
 const BLEED: &str = r#"
@@ -49,7 +56,10 @@ hose breather medium=crankcase bore="10 mm" clamp=spring {
 fn coolant_into_the_intake_stands_on_top_with_its_ends() {
     let found = found(BLEED, &[]);
     let top = &found[0];
-    assert_eq!((top.a.as_str(), top.b.as_str()), ("bleed.to", "breather.to"));
+    assert_eq!(
+        (top.a.as_str(), top.b.as_str()),
+        ("bleed.to", "breather.to")
+    );
     assert_eq!(top.homes, ["outlet.bleed", "plenum.vent"]);
     assert_eq!(top.does.grade, book::CrossingGrade::Ruin);
     assert!(top.does.says.contains("hydraulic lock"));
@@ -60,17 +70,33 @@ fn coolant_into_the_intake_stands_on_top_with_its_ends() {
 fn an_end_on_an_unused_port_and_ends_left_off_are_listed() {
     let found = found(BLEED, &[]);
     let unused = open(&found, How::Unused);
-    assert!(unused.iter().any(|mixup| mixup.b == "plenum.cap"), "{unused:#?}");
+    assert!(
+        unused.iter().any(|mixup| mixup.b == "plenum.cap"),
+        "{unused:#?}"
+    );
     let (graph, state) = job(BLEED, &[]);
-    let left: Vec<usize> = find(&graph, &state).left_off.iter().map(|mixup| mixup.ends.len()).collect();
+    let left: Vec<usize> = find(&graph, &state)
+        .left_off
+        .iter()
+        .map(|mixup| mixup.ends.len())
+        .collect();
     assert_eq!(left, [2, 2]);
 }
 
 #[test]
 fn a_tag_on_one_of_two_ends_shortens_the_list_and_blowing_through_is_asked_once_they_are_off() {
-    let swaps = |lines: &[&str]| open(&found(BLEED, lines), How::Swap).into_iter().cloned().collect::<Vec<_>>();
+    let swaps = |lines: &[&str]| {
+        open(&found(BLEED, lines), How::Swap)
+            .into_iter()
+            .cloned()
+            .collect::<Vec<_>>()
+    };
     assert_eq!(swaps(&[]).len(), 1);
-    assert!(swaps(&["off bleed.to"])[0].act.contains("low-pressure air"), "{:?}", swaps(&["off bleed.to"])[0].act);
+    assert!(
+        swaps(&["off bleed.to"])[0].act.contains("low-pressure air"),
+        "{:?}",
+        swaps(&["off bleed.to"])[0].act
+    );
     // Both ends of one hose tagged: wherever the other goes, these are right.
     assert!(swaps(&["tag 1: bleed.to", "tag 2: bleed.from"]).is_empty());
 }
@@ -79,7 +105,10 @@ fn a_tag_on_one_of_two_ends_shortens_the_list_and_blowing_through_is_asked_once_
 fn a_swap_and_its_turned_pair_have_the_books_own_word_first() {
     let text = format!("{BLEED}if-crossed coolant crankcase says=\"seen here\" grade=danger\n");
     let found = found(&text, &[]);
-    assert_eq!((found[0].does.grade, found[0].does.says.as_str()), (book::CrossingGrade::Danger, "seen here"));
+    assert_eq!(
+        (found[0].does.grade, found[0].does.says.as_str()),
+        (book::CrossingGrade::Danger, "seen here")
+    );
 }
 
 /// Six alike have 6! - 1 wrong arrangements; counted by arithmetic.
@@ -95,13 +124,20 @@ fn a_family_of_plugs_is_one_row_with_its_wrong_ways() {
     }
     text += "}\n";
     for number in 1..=6 {
-        text += &format!("connector injector-{number} medium=signal from=loom.i{number} to=rail.i{number}\n");
+        text += &format!(
+            "connector injector-{number} medium=signal from=loom.i{number} to=rail.i{number}\n"
+        );
     }
     let all = found(&text, &[]);
     let swaps = open(&all, How::Swap);
-    assert_eq!((swaps.len(), swaps[0].others.len(), swaps[0].ways), (1, 4, Some(719)));
+    assert_eq!(
+        (swaps.len(), swaps[0].others.len(), swaps[0].ways),
+        (1, 4, Some(719))
+    );
     // Five tagged: the sixth has only its own place left.
-    let tags: Vec<String> = (1..=5).map(|number| format!("tag {number}: injector-{number}.to")).collect();
+    let tags: Vec<String> = (1..=5)
+        .map(|number| format!("tag {number}: injector-{number}.to"))
+        .collect();
     let tags: Vec<&str> = tags.iter().map(String::as_str).collect();
     assert!(open(&found(&text, &tags), How::Swap).is_empty());
     assert_eq!(open(&found(&text, &tags[..4]), How::Swap).len(), 1);
@@ -123,11 +159,25 @@ lead lead-4 medium=ignition from=coil-pack.t4 to=plugs.p4
 #[test]
 fn the_two_leads_of_one_coil_may_change_places_and_others_may_not() {
     let found = found(PACK, &[]);
-    let harmless = found.iter().filter(|mixup| mixup.does.grade == book::CrossingGrade::Harmless);
-    let pairs: Vec<(&str, &str)> = harmless.map(|mixup| (mixup.a.as_str(), mixup.b.as_str())).collect();
+    let harmless = found
+        .iter()
+        .filter(|mixup| mixup.does.grade == book::CrossingGrade::Harmless);
+    let pairs: Vec<(&str, &str)> = harmless
+        .map(|mixup| (mixup.a.as_str(), mixup.b.as_str()))
+        .collect();
     // Half the order 1 3 4 2 apart: 1 with 4, 3 with 2.
-    assert_eq!(pairs, [("lead-1.from", "lead-4.from"), ("lead-2.from", "lead-3.from")]);
-    assert!(found.iter().any(|mixup| mixup.does.says.contains("wrong cylinder")));
+    assert_eq!(
+        pairs,
+        [
+            ("lead-1.from", "lead-4.from"),
+            ("lead-2.from", "lead-3.from")
+        ]
+    );
+    assert!(
+        found
+            .iter()
+            .any(|mixup| mixup.does.says.contains("wrong cylinder"))
+    );
     let (graph, _) = job(PACK, &[]);
     let map = lead_map(&graph);
     assert!(map.finds("shared-coil"), "{map:#?}");
@@ -140,7 +190,11 @@ fn o14_offsets_are_said_in_both_degrees() {
     let text = PACK.replace("coil-pack", "distributor");
     let (graph, _) = job(&text, &[]);
     let map = lead_map(&graph);
-    let offsets = map.findings.iter().find(|finding| finding.code == "offsets").unwrap();
+    let offsets = map
+        .findings
+        .iter()
+        .find(|finding| finding.code == "offsets")
+        .unwrap();
     assert!(offsets.says.starts_with("1: 90° at the distributor, 180° at the crank; 2: 180° at the distributor, 360° at the crank"), "{}", offsets.says);
 }
 
@@ -170,10 +224,19 @@ check gasket-side of=head before=head
 #[test]
 fn bolts_caps_gaskets_followers_and_pairs_each_have_their_row() {
     let found = found(BOLTED, &[]);
-    let row = |a: &str| found.iter().find(|mixup| mixup.a.contains(a)).unwrap_or_else(|| panic!("{a}"));
+    let row = |a: &str| {
+        found
+            .iter()
+            .find(|mixup| mixup.a.contains(a))
+            .unwrap_or_else(|| panic!("{a}"))
+    };
     let bolts = row("runner-bolts E");
     assert_eq!(bolts.b, "runner-bolts A…D: 4 M8x1.25x40");
-    assert!(bolts.does.says.contains("bottoms, 25 mm too long"), "{}", bolts.does.says);
+    assert!(
+        bolts.does.says.contains("bottoms, 25 mm too long"),
+        "{}",
+        bolts.does.says
+    );
     assert_eq!(row("head gasket").does.grade, book::CrossingGrade::Ruin);
     assert_eq!(row("caps of cam-caps").how, How::Rotation);
     assert_eq!(row("followers").b, "each other");
@@ -190,7 +253,10 @@ fn a_check_of_the_gasket_makes_its_side_safe() {
 
 #[test]
 fn a_restrictor_turned_end_for_end_is_listed() {
-    let text = BLEED.replace("hose breather medium=crankcase", "hose breather restrictor=\"0.8 mm, arrow to the plenum\" medium=crankcase");
+    let text = BLEED.replace(
+        "hose breather medium=crankcase",
+        "hose breather restrictor=\"0.8 mm, arrow to the plenum\" medium=crankcase",
+    );
     let found = found(&text, &[]);
     let turned = open(&found, How::Turned);
     assert_eq!(turned.len(), 1);
@@ -210,7 +276,11 @@ fn a_loose_end_has_its_candidates_and_asks_for_a_home() {
     let report::Cell::List(candidates) = &report.rows.rows[0][2] else {
         panic!("no list");
     };
-    assert!(candidates.contains(&"plenum.vent".to_owned()) && candidates.contains(&"plenum.cap".to_owned()), "{candidates:?}");
+    assert!(
+        candidates.contains(&"plenum.vent".to_owned())
+            && candidates.contains(&"plenum.cap".to_owned()),
+        "{candidates:?}"
+    );
 }
 
 #[test]
@@ -239,9 +309,14 @@ mod random {
         for (number, &(bore, from, to)) in hoses.iter().enumerate() {
             let bore = BORES[bore];
             for (side, zone) in [("a", from), ("b", to)] {
-                text += &format!("part {side}{number} zone={} {{\n port p medium=coolant bore=\"{bore} mm\"\n}}\n", ZONES[zone]);
+                text += &format!(
+                    "part {side}{number} zone={} {{\n port p medium=coolant bore=\"{bore} mm\"\n}}\n",
+                    ZONES[zone]
+                );
             }
-            text += &format!("hose h{number} medium=coolant bore=\"{bore} mm\" clamp=spring from=a{number}.p to=b{number}.p\n");
+            text += &format!(
+                "hose h{number} medium=coolant bore=\"{bore} mm\" clamp=spring from=a{number}.p to=b{number}.p\n"
+            );
         }
         text
     }

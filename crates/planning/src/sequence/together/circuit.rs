@@ -15,8 +15,9 @@ impl Back<'_> {
             step.zone = self.filler(circuit);
             let fill = self.draft.steps.add(step);
             for number in 0..self.lifts.len() {
-                let node = &self.graph.nodes[self.lifts[number].part];
-                if !node.circuits.contains(&circuit) {
+                let lift = &self.lifts[number];
+                let mut members = lift.with.iter().chain([&lift.part]);
+                if !members.any(|&at| self.graph.is_of_circuit(at, circuit)) {
                     continue;
                 }
                 let unit = &self.units[number];

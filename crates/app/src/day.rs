@@ -1,0 +1,265 @@
+//! The close of a day and the way back into it: what stands open, what must not be turned, what
+//! comes first next time; after a gap, where the hand was and what came meanwhile.
+
+use job::outstanding::{Kind, outstanding};
+use job::{Entry, State};
+use planning::answer::{self, Job};
+use planning::sequence::{Legs, Wish, sequence as plan};
+use planning::{Budget, Graph, Standing, Stop};
+use report::{Align, Ask, Caution, Cell, Figure, Finding, Report, Table, Weight};
+
+use crate::calendar::day_of;
+use crate::folder::Folder;
+use crate::reach::{refused, targets};
+
+const COMMAND: &str = "day";
+const TITLE: &str = "The day";
+
+/// Moves of the search for tomorrow's first act: only the beginning of the order is read.
+const MOVES: u64 = 60_000;
+
+/// Entries of the last day that are read back.
+const LAST: usize = 5;
+
+/// What was asked.
+#[derive(Clone, Debug)]
+pub struct Asked {
+    /// What the job is for; none: the way back of what is off.
+    pub targets: Vec<String>,
+    /// Now, in microseconds since 1970-01-01T00:00Z.
+    pub now_micros: i64,
+}
+
+/// Closes the day, or opens the next one.
+#[must_use]
+pub fn day(folder: &Folder, asked: &Asked) -> Report {
+    let targets = match targets(&folder.state, &asked.targets) {
+        Ok(targets) => targets,
+        Err(findings) => return refused(COMMAND, TITLE, findings),
+    };
+    let mut report = Report::new(COMMAND, TITLE);
+    report.rows = open_things(&folder.state);
+    let open = report.rows.rows.len();
+    not_turned(&mut report, &folder.state);
+    uncovered(&mut report, &folder.state);
+    where_the_hand_was(&mut report, folder, asked.now_micros);
+    let first = first_act(&mut report, folder, targets);
+    report.headline = Some(match (open, first) {
+        (0, None) => "Nothing stands open.".to_owned(),
+        (0, Some(first)) => format!("Nothing stands loose. First next time: {first}."),
+        (_, None) => format!("{} to know of before the light goes out.", counted(open)),
+        (_, Some(first)) => format!(
+            "{} to know of before the light goes out. First next time: {first}.",
+            counted(open)
+        ),
+    });
+    report
+}
+
+fn counted(open: usize) -> String {
+    format!("{open} {}", if open == 1 { "thing" } else { "things" })
+}
+
+/// What somebody who comes in tomorrow could trip over: not every part that is off, but what is
+/// loose, put in, lost, half tightened or dry.
+fn open_things(state: &State) -> Table {
+    let mut table = Table::new(&[
+        ("what", "what", Align::Left),
+        ("state", "state", Align::Left),
+        ("where", "where", Align::Left),
+    ]);
+    let told = |kind: Kind| match kind {
+        Kind::Lost
+        | Kind::PutIn
+        | Kind::Aside
+        | Kind::Loosened
+        | Kind::LeftOver
+        | Kind::TooMany
+        | Kind::WrongLength
+        | Kind::SealMissing
+        | Kind::NotRenewed
+        | Kind::NotTightened
+        | Kind::NotFull
+        | Kind::Outside
+        | Kind::OnOrder => true,
+        Kind::Off | Kind::EndOff => false,
+    };
+    for row in outstanding(state).into_iter().filter(|row| told(row.kind)) {
+        table.push(vec![
+            Cell::from(row.what),
+            Cell::from(row.kind.word()),
+            Cell::from(row.place),
+        ]);
+    }
+    table
+}
+
+/// What may not be turned, with the reason.
+fn not_turned(report: &mut Report, state: &State) {
+    let turn = answer::turn(&Job::of(state));
+    let column = |key: &str| {
+        turn.rows
+            .columns
+            .iter()
+            .position(|column| column.key == key)
+    };
+    let (Some(shaft), Some(may), Some(why)) = (column("shaft"), column("may_turn"), column("why"))
+    else {
+        return;
+    };
+    for row in &turn.rows.rows {
+        let (Some(Cell::Text(shaft)), Some(Cell::Flag(false)), Some(why)) =
+            (row.get(shaft), row.get(may), row.get(why))
+        else {
+            continue;
+        };
+        let because = match why {
+            Cell::Text(why) if !why.is_empty() => format!(": {why}"),
+            _ => String::new(),
+        };
+        let finding = Finding::new(
+            "do-not-turn",
+            shaft.clone(),
+            format!("do not turn {shaft}{because}"),
+        );
+        report
+            .findings
+            .push(finding.next("hang a note on the steering wheel and the battery terminal"));
+    }
+    if report.finds("do-not-turn") {
+        report.cautions.push(Caution::new(
+            "turning the engine",
+            "battery disconnected while anything must not turn; somebody may try the key",
+        ));
+    }
+}
+
+/// Ports that stand open with nothing put in them.
+fn uncovered(report: &mut Report, state: &State) {
+    let covered = |port: &str, part: &str| {
+        state.temporaries.iter().any(|inside| {
+            job::same_name(&inside.place, port) || job::same_name(&inside.place, part)
+        })
+    };
+    let mut open = Vec::new();
+    for (line, ends) in &state.lines {
+        let Some(known) = state.known.line(line) else {
+            continue;
+        };
+        for (end, held) in known.ends.iter().zip(ends) {
+            let port = &end.port.id;
+            if held.off && !covered(&port.to_string(), port.part.as_str()) {
+                open.push(port.to_string());
+            }
+        }
+    }
+    open.sort_unstable();
+    open.dedup();
+    if open.is_empty() {
+        return;
+    }
+    let says = format!(
+        "{} with nothing put in: {}",
+        if open.len() == 1 {
+            "1 open port".to_owned()
+        } else {
+            format!("{} open ports", open.len())
+        },
+        open.join(", ")
+    );
+    let finding = Finding::new("port-open", "", says);
+    report
+        .findings
+        .push(finding.next("cap or tape each, then log it: put in 1 cap in PORT"));
+}
+
+/// The last things done, and what the record says came since.
+fn where_the_hand_was(report: &mut Report, folder: &Folder, now_micros: i64) {
+    let Some(last) = folder.entries.last() else {
+        return;
+    };
+    let (Some(last_day), Some(today)) = (day_of(last.at), day_of(now_micros)) else {
+        return;
+    };
+    let gap = (today - last_day).get_days().max(0);
+    report.figures.push(Figure::count(
+        "days_since",
+        "days since the last entry",
+        gap.unsigned_abs() as usize,
+    ));
+    let same_day = |entry: &&Entry| day_of(entry.at) == Some(last_day);
+    let that_day: Vec<&Entry> = folder.entries.iter().filter(same_day).collect();
+    let says = format!(
+        "the hand was last at: {} ({last_day}, {})",
+        last.line, last.author
+    );
+    let mut finding = Finding::new("hand", "", says).weight(Weight::Note);
+    let skip = that_day.len().saturating_sub(LAST);
+    for entry in that_day.iter().skip(skip) {
+        finding = finding.detail(entry.line.clone());
+    }
+    report.findings.push(finding);
+    let arrived =
+        |entry: &&&Entry| matches!(entry.act, job::Act::Arrived { .. } | job::Act::Back { .. });
+    let came: Vec<String> = that_day
+        .iter()
+        .filter(arrived)
+        .map(|entry| entry.line.clone())
+        .collect();
+    if !came.is_empty() {
+        report.findings.push(
+            Finding::new("came", "", format!("came that day: {}", came.join("; ")))
+                .weight(Weight::Note),
+        );
+    }
+}
+
+/// The first step of the work that is left.
+fn first_act(report: &mut Report, folder: &Folder, targets: Vec<book::Ref>) -> Option<String> {
+    let state = &folder.state;
+    if !state.has_book && targets.is_empty() {
+        let found = planning::sequence::reversed(state, folder.shop.as_ref());
+        return found.plan.steps.first().map(|step| step.name.to_string());
+    }
+    let legs = if targets.is_empty() {
+        Legs::Together
+    } else {
+        Legs::Both
+    };
+    let standing = Standing::from(state);
+    let graph = Graph::new(&state.known, &standing.choices);
+    let wish = Wish { targets, legs };
+    let found = plan(
+        &graph,
+        &standing,
+        &wish,
+        folder.shop.as_ref(),
+        &Budget::moves(MOVES),
+        &Stop::new(),
+        &mut |_| {},
+    );
+    match found {
+        Ok(plan) => {
+            let first = plan.steps.first()?;
+            let tools: Vec<String> = first.tools.iter().map(ToString::to_string).collect();
+            let zone = first
+                .zone
+                .as_ref()
+                .map_or_else(String::new, |zone| format!(", {zone}"));
+            let with = if tools.is_empty() {
+                String::new()
+            } else {
+                format!(", with {}", tools.join(", "))
+            };
+            Some(format!("{}{zone}{with}", first.name))
+        }
+        Err(fault) => {
+            report.asks.push(Ask::new(
+                "the order of work",
+                fault.to_string(),
+                "matchmark sequence says more",
+            ));
+            None
+        }
+    }
+}
