@@ -55,7 +55,6 @@ fn answer(asked: &RingGaps) -> Result<Report, Unanswerable> {
         return Err(Unanswerable::TooFew { count: 1 });
     }
     let mut report = Report::new("bore", TITLE);
-    let zero = Length::from_si(0.0)?;
     // Only the difference counts, so any diameter does to find it.
     let base = asked.unworn.map_or_else(|| Length::mm(1.0), Ok)?;
     let taper = diameter_by_ring(base, *least, *most)? - base;
@@ -64,6 +63,28 @@ fn answer(asked: &RingGaps) -> Result<Report, Unanswerable> {
             "{widest} against {tightest}: the gap grows by π times the diameter"
         )),
     );
+    report.rows = rows(asked, base, *least)?;
+    match &asked.taper {
+        Some(limit) => {
+            let reading = Reading::exactly(taper).with(asked.expanded);
+            decide("taper", Some(&reading), limit, &[], &asked.unit)?.lead(&mut report);
+            if let Some(source) = limit.source() {
+                report.cite(source);
+            }
+        }
+        None => {
+            report.headline = Some(format!(
+                "The bore is {} wider at {widest} than at {tightest}; there is no limit to judge by.",
+                show(taper, &asked.unit)
+            ));
+        }
+    }
+    manners(&mut report, asked, tightest, *least);
+    Ok(report)
+}
+
+/// One row a depth: its gap, how much wider it is than the tightest, and its diameter.
+fn rows(asked: &RingGaps, base: Length, least: Length) -> Result<Table, Unanswerable> {
     let mut table = Table::new(&[
         ("where", "where", Align::Left),
         ("gap", "gap", Align::Right),
@@ -71,7 +92,7 @@ fn answer(asked: &RingGaps) -> Result<Report, Unanswerable> {
         ("diameter", "diameter", Align::Right),
     ]);
     for (depth, gap) in &asked.gaps {
-        let here = diameter_by_ring(base, *least, *gap)?;
+        let here = diameter_by_ring(base, least, *gap)?;
         let worn = here - base;
         table.push(vec![
             Cell::from(depth.clone()),
@@ -92,22 +113,11 @@ fn answer(asked: &RingGaps) -> Result<Report, Unanswerable> {
             }),
         ]);
     }
-    report.rows = table;
-    match &asked.taper {
-        Some(limit) => {
-            let reading = Reading::exactly(taper).with(asked.expanded);
-            decide("taper", Some(&reading), limit, &[], &asked.unit)?.lead(&mut report);
-            if let Some(source) = limit.source() {
-                report.cite(source);
-            }
-        }
-        None => {
-            report.headline = Some(format!(
-                "The bore is {} wider at {widest} than at {tightest}; there is no limit to judge by.",
-                show(taper, &asked.unit)
-            ));
-        }
-    }
+    Ok(table)
+}
+
+/// What is missing, a ring that butts, and what a ring cannot show.
+fn manners(report: &mut Report, asked: &RingGaps, tightest: &str, least: Length) {
     if asked.unworn.is_none() {
         report.asks.push(Ask::new(
             "diameter where the bore is not worn",
@@ -115,14 +125,10 @@ fn answer(asked: &RingGaps) -> Result<Report, Unanswerable> {
             "Measure it below the travel of the rings, or give the size it was made to, with --nominal.",
         ));
     }
-    if *least <= zero {
+    if least.si() <= 0.0 {
         report.findings.push(
-            Finding::new(
-                "ring-butts",
-                tightest.clone(),
-                "the ring has no gap here: it butts",
-            )
-            .next("open the gap before it is used; a ring that butts scores the bore"),
+            Finding::new("ring-butts", tightest, "the ring has no gap here: it butts")
+                .next("open the gap before it is used; a ring that butts scores the bore"),
         );
     }
     report.findings.push(
@@ -134,7 +140,6 @@ fn answer(asked: &RingGaps) -> Result<Report, Unanswerable> {
         .next("set new gaps where the ring is tightest, at the bottom of a worn bore")
         .weight(Weight::Note),
     );
-    Ok(report)
 }
 
 #[cfg(test)]
