@@ -341,3 +341,140 @@ fn the_shop_sheet_compares_before_and_after() {
     assert!(finds(&answer, "tapered") && finds(&answer, "too-thin"));
     assert!((figure(&answer, "uneven") * 1000.0 - 0.5).abs() < 1e-9);
 }
+
+/// Source: twelve radii, minimum zone 11.5 µm, two-point spread 23 µm. *Computed by a general
+/// library (scipy 1.17.1, linearised circle).*
+#[test]
+fn e18_a_section_of_twelve_radii() {
+    let mut text = "angle [°],radius [µm]\n".to_owned();
+    for (at, radius) in [3, 7, 9, 6, 1, -4, -5, -2, 2, 0, -6, -8].iter().enumerate() {
+        text.push_str(&format!("{},{radius}\n", 30 * at));
+    }
+    let (_folder, file) = table(&text);
+    let (_, answer) = ask(&["bore", &file]);
+    assert!((figure(&answer, "roundness") * 1e6 - 11.5).abs() < 1e-3);
+    assert!((figure(&answer, "least_squares") * 1e6 - 14.3094).abs() < 1e-3);
+    assert!((figure(&answer, "out_of_round") * 1e6 - 23.0).abs() < 1e-9);
+}
+
+/// Source: 0.05 mm of taper opens a ring's gap by 0.157 mm. *Computed: π × 0.05.*
+#[test]
+fn a_bore_by_the_gap_of_a_ring() {
+    let (_folder, file) = table("depth,gap [mm]\ntop,0.507\nbottom,0.350\n");
+    let (_, answer) = ask(&["bore", &file, "--nominal", "86 mm"]);
+    assert!((figure(&answer, "taper") * 1000.0 - 0.05).abs() < 1e-4);
+}
+
+/// Source: head cut 0.020 in at one end only; end chambers differ by 1.6 to 2.0 cm³ over bores
+/// of 2.9 to 3.2 in. *Public data; computed: geometry.*
+#[test]
+fn o06_a_head_cut_at_one_end() {
+    for (area, spread) in [("6.605 in²", 1.6), ("8.042 in²", 2.0)] {
+        let (status, answer) = ask(&[
+            "cut",
+            "0.020 in",
+            "--corners",
+            "5.000 5.000 4.980 4.980 in",
+            "--chamber-area",
+            area,
+            "--limit",
+            "0.008 in",
+        ]);
+        assert_eq!((status, answer["verdict"].as_str()), (1, Some("outside")));
+        assert!(finds(&answer, "tapered"));
+        assert!((figure(&answer, "chamber_spread") * 1e6 - spread).abs() < 0.05);
+    }
+}
+
+/// Source: swept 44.2 in³, gasket 0.92 in³, pop-up 2.86 in³, six chambers; ratios as printed
+/// beside them. *Public data.* The bore, stroke and gasket only make up those volumes.
+#[test]
+fn o07_ratio_for_six_heads() {
+    for (chamber, printed) in [
+        ("17.9 in³", 3.77),
+        ("15.6 in³", 4.24),
+        ("16.6 in³", 4.02),
+        ("13.7 in³", 4.76),
+        ("12.8 in³", 5.07),
+        ("12.2 in³", 5.31),
+    ] {
+        let (_, answer) = ask(&[
+            "ratio",
+            "--bore",
+            "3.6875 in",
+            "--stroke",
+            "4.1387 in",
+            "--chamber",
+            chamber,
+            "--gasket-bore",
+            "3.6875 in",
+            "--gasket",
+            "0.086146 in",
+            "--dome",
+            "2.86 in³",
+        ]);
+        assert!((figure(&answer, "ratio") - printed).abs() < 0.0055);
+    }
+}
+
+/// Source: film 0.0005 in under a cam carrier, windows with the film in place. *Public data;
+/// computed: subtraction.*
+#[test]
+fn so2_a_film_under_the_cam_carrier() {
+    let (_folder, file) = table(
+        "valve,kind,clearance [in],shim [in]\nI1,inlet,0.006,0.105\nE1,exhaust,0.010,0.105\n",
+    );
+    let (_, answer) = ask(&[
+        "lash",
+        &file,
+        "--inlet",
+        "0.005..0.007 in",
+        "--exhaust",
+        "0.010..0.012 in",
+        "--film",
+        "0.0005 in",
+    ]);
+    for (name, low, high) in [
+        ("inlet_dry", 0.0045, 0.0065),
+        ("exhaust_dry", 0.0095, 0.0115),
+    ] {
+        let inches = |end: &str| answer["figures"][name][end].as_f64().unwrap() / 0.0254;
+        assert!((inches("low") - low).abs() < 1e-9 && (inches("high") - high).abs() < 1e-9);
+    }
+}
+
+/// A face crowned along, with its highest and lowest places and a local limit.
+#[test]
+fn a_face_is_described_in_words_and_by_its_short_stretches() {
+    let mut text = "x [mm],y [mm],z [mm]\n".to_owned();
+    for (x, z) in [(0, 0.0), (75, 0.03), (150, 0.04), (225, 0.03), (300, 0.0)] {
+        for y in [0, 75, 150] {
+            text.push_str(&format!("{x},{y},{z}\n"));
+        }
+    }
+    let (_folder, file) = table(&text);
+    let (_, answer) = ask(&[
+        "flatness",
+        &file,
+        "--limit",
+        "0.1 mm",
+        "--limit-local",
+        "0.05 mm per 150 mm",
+    ]);
+    let form = answer["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|finding| finding["code"] == "form")
+        .unwrap();
+    assert!(
+        form["says"]
+            .as_str()
+            .unwrap()
+            .contains("crowned along by 0.04")
+    );
+    // Over half the length a parabola bows a quarter as much.
+    assert!((figure(&answer, "local") * 1000.0 - 0.01).abs() < 1e-9);
+    assert_eq!(answer["verdict"], "within");
+    assert_eq!(ask(&["flatness", &file, "--limit-local", "0.05 mm"]).0, 2);
+}
