@@ -21,7 +21,7 @@ impl Context {
     pub fn from_surroundings(job: Option<PathBuf>) -> Self {
         let author = ["MATCHMARK_WHO", "USER", "USERNAME"]
             .iter()
-            .find_map(|name| std::env::var_os(name))
+            .find_map(std::env::var_os)
             .map_or_else(
                 || "me".to_owned(),
                 |name| name.to_string_lossy().into_owned(),

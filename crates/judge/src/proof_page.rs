@@ -180,7 +180,7 @@ mod tests {
     #[test]
     fn one_test_is_no_proof_and_two_are() {
         let cranking = test("cranking dry", Some(Verdict::Within), "cold");
-        let alone = page(&[cranking.clone()], None);
+        let alone = page(std::slice::from_ref(&cranking), None);
         assert_eq!(alone.verdict, Some(Verdict::NotMeasured));
         let two = [cranking, test("coolant level", None, "cold")];
         let both = page(&two, Some("pump"));

@@ -222,7 +222,7 @@ fn measured(state: &State, shop: Option<&Shop>, limit: &Limit) -> Option<Finding
         values: &found.values,
         uncertainty,
     };
-    not_within(asked.of_kind(&bound), &label, limit)
+    not_within(asked.of_kind(bound), &label, limit)
 }
 
 /// The verdict over a limit's readings as a finding; `None` where they are within.

@@ -421,8 +421,11 @@ proptest! {
         let days = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
         let mut text = "tool counterholder count=1".to_owned();
         for (number, week) in hours.iter().enumerate() {
-            let week: Vec<String> = days.iter().zip(week).map(|(day, hours)| format!("{day}=\"{hours} h\"")).collect();
-            text = format!("{text}\nperson p{number} first-time=1.{number} {{ hours {} }}", week.join(" "));
+            // A day without hours is left out: none is not written as `0 h`.
+            let open = days.iter().zip(week).filter(|(_, hours)| **hours > 0);
+            let week: Vec<String> = open.map(|(day, hours)| format!("{day}=\"{hours} h\"")).collect();
+            let week = if week.is_empty() { String::new() } else { format!("{{ hours {} }}", week.join(" ")) };
+            text = format!("{text}\nperson p{number} first-time=1.{number} {week}");
         }
         let shop = shop(&text);
         let mut steps: Vec<Step> = Vec::new();

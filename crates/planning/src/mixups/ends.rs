@@ -51,6 +51,9 @@ struct Pair {
     nearness: u32,
 }
 
+/// What pairs of one family share: what happens, and the two media.
+type Family<'b> = (Consequence2, Option<&'b Medium>, Option<&'b Medium>);
+
 impl<'a> Table<'a> {
     fn of(book: &'a Book, state: &'a State) -> Self {
         let ends = (0..book.lines.len()).flat_map(|line| [(line, 0), (line, 1)]);
@@ -253,8 +256,7 @@ impl<'a> Table<'a> {
 
     /// Pairs as rows, families alike gathered.
     fn families(&self, pairs: &BTreeMap<[usize; 2], Pair>) -> Vec<Mixup> {
-        let mut groups: BTreeMap<(Consequence2, Option<&Medium>, Option<&Medium>), Vec<Pair>> =
-            BTreeMap::new();
+        let mut groups: BTreeMap<Family<'_>, Vec<Pair>> = BTreeMap::new();
         let mut rows = Vec::new();
         for pair in pairs.values() {
             let [one, other] = pair.plugs;

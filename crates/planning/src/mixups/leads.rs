@@ -45,6 +45,10 @@ pub(super) fn share_a_coil(book: &Book, one: &Line, other: &Line) -> bool {
 /// The lead map of a job: each cylinder in firing order with its lead, tower, crank angle and
 /// the partner on its coil; and what each offset by one tower would come to.
 #[must_use]
+#[expect(
+    clippy::too_many_lines,
+    reason = "one answer, read from the top; its parts have no name of their own yet"
+)]
 pub fn lead_map(graph: &Graph) -> Report {
     let book = graph.book();
     let mut report = Report::new("leads", "Lead map");

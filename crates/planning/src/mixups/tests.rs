@@ -30,7 +30,7 @@ fn found(text: &str, lines: &[&str]) -> Vec<Mixup> {
     find(&graph, &state).found
 }
 
-fn open<'m>(found: &'m [Mixup], how: How) -> Vec<&'m Mixup> {
+fn open(found: &[Mixup], how: How) -> Vec<&Mixup> {
     found
         .iter()
         .filter(|mixup| mixup.how == how && mixup.secured.is_none())

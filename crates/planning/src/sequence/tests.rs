@@ -239,7 +239,7 @@ fn told_to_stop_it_still_hands_over_a_whole_plan() {
         legs: Legs::Both,
     };
     let mut first = None;
-    let mut hear = |plan: &Plan| first = first.clone().or(Some(plan.steps.len()));
+    let mut hear = |plan: &Plan| first = first.or(Some(plan.steps.len()));
     let plan = sequence(
         &graph,
         &Standing::default(),
