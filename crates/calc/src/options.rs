@@ -162,7 +162,7 @@ impl Life {
     /// The mean distance had out of a horizon.
     ///
     /// # Formula
-    /// E[min(T, H)]: Weibull η·Γ(1 + 1/k)·P(1/k, (H/η)^k); lognormal
+    /// E(min(T, H)): Weibull η·Γ(1 + 1/k)·P(1/k, (H/η)^k); lognormal
     /// mean·Φ((ln H − μ − σ²)/σ) + H·(1 − Φ((ln H − μ)/σ))
     /// # Units
     /// `horizon` above zero; returns a distance.
@@ -233,7 +233,7 @@ impl Outlook {
     /// Money for a distance: the ratio of the two means.
     ///
     /// # Formula
-    /// E[cost]/E[distance] · distance; never the mean of the ratios, which can turn the order
+    /// E(cost)/E(distance) · distance; never the mean of the ratios, which can turn the order
     /// round
     /// # Units
     /// `distance` to price; returns money.
@@ -260,7 +260,7 @@ impl Outlook {
 /// What a way out comes to over a horizon.
 ///
 /// # Formula
-/// P = (1 − p₀)·P(T > H); E[d] = (1 − p₀)·E[min(T, H)]; E[cost] = C₀ − S_run·P − S_scrap·(1 − P)
+/// P = (1 − p₀)·P(T > H); E(d) = (1 − p₀)·E(min(T, H)); E(cost) = C₀ − S_run·P − S_scrap·(1 − P)
 /// # Units
 /// Money and distance; see [`Way`].
 /// # Range

@@ -20,7 +20,7 @@ impl State {
     /// Applies one entry that stands on its own.
     ///
     /// Undo and correction change what *other* entries mean; they are settled by
-    /// [`crate::replay`] before entries get here, and do nothing here. An entry that
+    /// [`crate::replay()`] before entries get here, and do nothing here. An entry that
     /// contradicts the state becomes a finding and changes nothing else.
     pub fn apply(&mut self, entry: &Entry) {
         self.apply_as(entry, &entry.act);

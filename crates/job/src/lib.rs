@@ -1,6 +1,6 @@
 //! What happened on a job, and where that leaves it.
 //!
-//! A typed line becomes an [`Act`] ([`line`]); acts in their order become the state of the
+//! A typed line becomes an [`Act`] ([`mod@line`]); acts in their order become the state of the
 //! job by replay. Pure functions over plain data: no files, no clock, no user. How entries
 //! are stored is the business of `record`; what a plan is, of `planning`.
 

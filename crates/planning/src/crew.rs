@@ -4,7 +4,7 @@
 //! Time runs in slots of any length the caller likes, counted from 0. A step takes
 //! people for its whole duration, and tools or places; it waits for other steps, for
 //! delay after them (glue cures) and for a day before which it cannot begin (parts
-//! arrive). [`search`] works on lists of steps which [`schedule`] turns into a plan;
+//! arrive). [`search()`] works on lists of steps which [`schedule()`] turns into a plan;
 //! [`lower_bound`] says how early no plan can end.
 
 mod problem;

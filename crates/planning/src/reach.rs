@@ -3,7 +3,7 @@
 //!
 //! A part is free when everything it needs off is off, and one way of each of its
 //! choices is wholly off. Ways make this hard: the cheapest way to one part may be dear
-//! because of what it drags along, or cheap because another part wants the same off. [`solve`]
+//! because of what it drags along, or cheap because another part wants the same off. [`solve()`]
 //! proves its answer cheapest or says how far off it may be.
 
 mod problem;

@@ -45,7 +45,7 @@ pub struct Standard {
 ///
 /// # Formula
 /// F = As·ν·Rp0.2/√(1 + 3·[κ·(d2/d0)·(P/(π·d2) + µG/cos 30°)]²), M by
-/// [`torque_for`](super::torque_for)
+/// [`torque_for`]
 /// # Units
 /// Thread, mean bearing diameter, yield stress, friction, share ν; returns force and torque.
 /// # Range
