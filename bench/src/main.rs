@@ -1,7 +1,7 @@
-//! Benchmarks of the three searches and of flatness: published instances with their best known values,
+//! Benchmarks of the three searches, of flatness and of replay: published instances with their best known values,
 //! and made-up jobs of the size of an engine.
 //!
-//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness`. The last line of
+//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay`. The last line of
 //! each run sums it up. This is one of the few crates that reads the clock.
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
@@ -13,6 +13,7 @@ mod order;
 mod crew;
 mod reach;
 mod flatness;
+mod replay;
 
 #[cfg(test)]
 mod tests;
@@ -49,6 +50,12 @@ enum What {
     Reach {
         #[command(flatten)]
         run: Run,
+    },
+    /// A large record into a state, beside the reading of its lines.
+    Replay {
+        /// Entries of the made-up record.
+        #[arg(long, default_value_t = 20_000)]
+        entries: usize,
     },
     /// Minimum zone of a scanned face, beside a least-squares plane and a linear programme.
     Flatness {
@@ -106,6 +113,7 @@ fn main() -> anyhow::Result<()> {
         What::Order { run } => order::bench(&run),
         What::Crew { run, set } => crew::bench(&run, set.as_deref()),
         What::Reach { run } => reach::bench(&run),
+        What::Replay { entries } => replay::bench(entries),
         What::Flatness { points, seed } => flatness::bench(points, seed),
     }
 }
