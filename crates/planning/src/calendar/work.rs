@@ -142,6 +142,24 @@ pub(crate) fn part_of(graph: &Graph, target: &Ref) -> Option<PartId> {
 }
 
 /// The steps that put these parts on, alone or with others.
+/// Whether a step looks at a part that has to be here for it: a check of the part, or the gate
+/// before a head goes on where the part is a head.
+fn looks_at(graph: &Graph, step: &Step, part: &book::Part) -> bool {
+    match &step.name.target {
+        Ref::Check(id) => {
+            let check = graph.book().check(id);
+            let of = check.and_then(|check| check.of.as_ref());
+            of.is_some_and(|of| of.id == Ref::Part(part.id.clone()))
+        }
+        Ref::Gate(gate) => {
+            let mut joints = graph.book().joints_of(&part.id);
+            gate.as_str() == "before-head-on"
+                && joints.any(|joint| joint.critical == Some(book::Critical::Head))
+        }
+        _ => false,
+    }
+}
+
 fn puts_on(step: &Step, part: &PartId) -> bool {
     step.name.act == StepAct::On
         && (step.name.target == Ref::Part(part.clone()) || step.with.contains(part))
@@ -259,6 +277,11 @@ impl Work {
                 continue;
             }
             let comes_off = plan.steps.iter().position(|step| takes_off(step, &part.id));
+            // What is looked at on the part, and the gate before it goes on, wait for it too.
+            let away = comes_off.map_or(0, |off| off + 1)..goes_on[0];
+            let looked_at: Vec<usize> = away
+                .filter(|&step| looks_at(graph, &plan.steps[step], part))
+                .collect();
             for outside in &part.outside {
                 let ends = outside.outcomes.iter();
                 let ends = ends
@@ -272,7 +295,7 @@ impl Work {
                 }));
                 task.after = comes_off.map(|off| (off, 0)).into_iter().collect();
                 let number = self.add(task);
-                for &on in &goes_on {
+                for &on in goes_on.iter().chain(&looked_at) {
                     self.tasks[on].after.push((number, 0));
                 }
             }
