@@ -66,7 +66,8 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
     answer(state, &wanted, found, asks)
 }
 
-/// The gates a job has, in the order they are met, each with its standing.
+/// The gates a job has, in the order they are met, each with its standing. The answer as a
+/// whole is closed when one of them is.
 #[must_use]
 pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
     let mut report = Report::new(COMMAND, "Gates, in the order they are met");
@@ -76,8 +77,12 @@ pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
         ("stands", "stands", Align::Left),
         ("closed_by", "closed by", Align::Right),
     ]);
+    let mut whole = Verdict::Open;
     for name in names(state) {
         let one = gate(state, shop, &name);
+        if one.verdict == Some(Verdict::Closed) {
+            whole = Verdict::Closed;
+        }
         let shut = one
             .findings
             .iter()
@@ -94,6 +99,7 @@ pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
         ]);
     }
     report.rows = table;
+    report.verdict = Some(whole);
     report.headline = Some("matchmark gate NAME says what closes one.".to_owned());
     report
 }
