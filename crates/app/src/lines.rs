@@ -4,7 +4,7 @@ use job::{Act, Entry, EntryId, State};
 use record::NewEntry;
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
-use crate::folder::{Folder, FolderFault, Hand};
+use crate::folder::{Folder, Hand};
 
 /// Logs lines, all of them or none. A line that is not understood, or that names what nobody
 /// knows, is refused with the way out and nothing is stored.
@@ -302,10 +302,4 @@ fn when(micros: i64) -> String {
         |_| micros.to_string(),
         |at| at.strftime("%F %H:%M").to_string(),
     )
-}
-
-impl From<FolderFault> for Report {
-    fn from(fault: FolderFault) -> Self {
-        fault.refusal("job")
-    }
 }
