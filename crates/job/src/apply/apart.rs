@@ -421,13 +421,13 @@ impl State {
         Ok(())
     }
 
-    pub(super) fn aside(
+    /// The parts of these names, all of which may come off; the first that may not is the fault.
+    fn coming_off(
         &mut self,
         entry: EntryId,
         what: &[String],
-        note: Option<&String>,
         new: bool,
-    ) -> Applied {
+    ) -> Result<Vec<PartId>, Box<report::Finding>> {
         self.parts_may_be(what, new)?;
         let parts = what
             .iter()
@@ -436,6 +436,17 @@ impl State {
         for part in &parts {
             self.may_come_off(&Named::Part(part.clone()))?;
         }
+        Ok(parts)
+    }
+
+    pub(super) fn aside(
+        &mut self,
+        entry: EntryId,
+        what: &[String],
+        note: Option<&String>,
+        new: bool,
+    ) -> Applied {
+        let parts = self.coming_off(entry, what, new)?;
         for part in parts {
             let joints: Vec<JointId> = self
                 .known
@@ -459,14 +470,7 @@ impl State {
         place: Option<&String>,
         new: bool,
     ) -> Applied {
-        self.parts_may_be(what, new)?;
-        let parts = what
-            .iter()
-            .map(|name| self.part_named(entry, name, new))
-            .collect::<Result<Vec<_>, _>>()?;
-        for part in &parts {
-            self.may_come_off(&Named::Part(part.clone()))?;
-        }
+        let parts = self.coming_off(entry, what, new)?;
         let joints: Vec<JointId> = self
             .known
             .joints
