@@ -1,6 +1,5 @@
 //! Several people, tools and a calendar, measured.
 
-use std::fs;
 use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
@@ -69,15 +68,9 @@ pub fn bench(run: &Run, set: Option<&str>) -> Result<()> {
             "solution": found.schedule.start, "people": found.schedule.people,
         }));
     }
-    if let Some(file) = &run.json {
-        fs::write(file, serde_json::to_string_pretty(&rows)?)?;
-    }
+    run.write(&rows)?;
     if counted > 0 {
-        println!(
-            "mean gap {:.2} % over {counted} instances at {} s",
-            sum / f64::from(counted),
-            run.seconds
-        );
+        run.sum_up(sum, counted);
     } else {
         println!(
             "{} made-up jobs at {} s, no best value known",

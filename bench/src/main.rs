@@ -102,6 +102,23 @@ impl Run {
             .seed(self.seed)
     }
 
+    /// Writes the rows where they were asked for.
+    fn write(&self, rows: &[serde_json::Value]) -> anyhow::Result<()> {
+        if let Some(file) = &self.json {
+            std::fs::write(file, serde_json::to_string_pretty(rows)?)?;
+        }
+        Ok(())
+    }
+
+    /// The last line of a run.
+    fn sum_up(&self, sum: f64, counted: u32) {
+        println!(
+            "mean gap {:.2} % over {counted} instances at {} s",
+            sum / f64::from(counted),
+            self.seconds
+        );
+    }
+
     /// Whether an instance is wanted.
     fn wants(&self, name: &str) -> bool {
         self.only.as_ref().is_none_or(|part| name.contains(part))

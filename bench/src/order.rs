@@ -1,6 +1,5 @@
 //! The order of steps for one person, measured.
 
-use std::fs;
 use std::time::Duration;
 
 use anyhow::{Result, ensure};
@@ -68,15 +67,9 @@ pub fn bench(run: &Run) -> Result<()> {
             "moves": found.moves, "seconds": took, "trace": trace, "solution": found.order,
         }));
     }
-    if let Some(file) = &run.json {
-        fs::write(file, serde_json::to_string_pretty(&rows)?)?;
-    }
+    run.write(&rows)?;
     if counted > 0 {
-        println!(
-            "mean gap {:.2} % over {counted} instances at {} s",
-            sum / f64::from(counted),
-            run.seconds
-        );
+        run.sum_up(sum, counted);
     } else {
         println!(
             "{} made-up orders at {} s, no best value known",

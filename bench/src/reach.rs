@@ -1,6 +1,5 @@
 //! The cheapest set of parts to take off, measured on made-up graphs.
 
-use std::fs;
 use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
@@ -57,14 +56,8 @@ pub fn bench(run: &Run) -> Result<()> {
             "solution": solution,
         }));
     }
-    if let Some(file) = &run.json {
-        fs::write(file, serde_json::to_string_pretty(&rows)?)?;
-    }
+    run.write(&rows)?;
     println!("{proved} of {counted} proved");
-    println!(
-        "mean gap {:.2} % over {counted} instances at {} s",
-        sum / f64::from(counted),
-        run.seconds
-    );
+    run.sum_up(sum, counted);
     Ok(())
 }
