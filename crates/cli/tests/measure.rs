@@ -2,24 +2,12 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot run has failed")]
 
+mod program;
+
 use std::path::PathBuf;
-use std::process::Command;
 
+use program::ask;
 use serde_json::Value;
-
-/// Runs the program with `--json`; gives the exit status and the one object.
-fn ask(arguments: &[&str]) -> (i32, Value) {
-    let output = Command::new(env!("CARGO_BIN_EXE_matchmark"))
-        .args(arguments)
-        .arg("--json")
-        .output()
-        .unwrap();
-    let text = String::from_utf8(output.stdout).unwrap();
-    (
-        output.status.code().unwrap(),
-        serde_json::from_str(&text).unwrap(),
-    )
-}
 
 fn figure(answer: &Value, name: &str) -> f64 {
     answer["figures"][name]["value"]

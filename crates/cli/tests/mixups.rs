@@ -5,21 +5,9 @@
     reason = "a test that cannot go on stops, in its helpers too"
 )]
 
-use std::process::Command;
+mod program;
 
-use serde_json::Value;
-
-/// Runs the program with `--json`; gives the exit status and the one JSON object.
-fn ask(arguments: &[&str]) -> (i32, Value) {
-    let output = Command::new(env!("CARGO_BIN_EXE_matchmark"))
-        .args(arguments)
-        .arg("--json")
-        .output()
-        .unwrap();
-    let text = String::from_utf8(output.stdout).unwrap();
-    let answer = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{fault}: {text}"));
-    (output.status.code().unwrap(), answer)
-}
+use program::ask;
 
 /// A folder of this test alone with the finished demo in it.
 fn demo(name: &str) -> tempfile::TempDir {

@@ -6,22 +6,12 @@
     reason = "a test that cannot go on stops, in its helpers too"
 )]
 
+mod program;
+
 use std::io::Write;
-use std::process::Command;
 
+use program::ask;
 use serde_json::Value;
-
-/// Runs the program with `--json`; gives the exit status and the one JSON object.
-fn ask(arguments: &[&str]) -> (i32, Value) {
-    let output = Command::new(env!("CARGO_BIN_EXE_matchmark"))
-        .args(arguments)
-        .arg("--json")
-        .output()
-        .unwrap();
-    let text = String::from_utf8(output.stdout).unwrap();
-    let answer = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{fault}: {text}"));
-    (output.status.code().unwrap(), answer)
-}
 
 fn figure(answer: &Value, name: &str) -> f64 {
     answer["figures"][name]["value"]

@@ -1,19 +1,11 @@
 //! The commands `torque`, `preload` and `hole`, asked as a person asks them.
 
-use std::process::Command;
+#![expect(clippy::unwrap_used, reason = "a test that cannot run has failed")]
 
+mod program;
+
+use program::ask;
 use serde_json::Value;
-
-fn ask(arguments: &[&str]) -> (i32, Value) {
-    let output = Command::new(env!("CARGO_BIN_EXE_matchmark"))
-        .args(arguments)
-        .arg("--json")
-        .output()
-        .expect("the program runs");
-    let text = String::from_utf8(output.stdout).expect("the answer is text");
-    let answer = serde_json::from_str(&text).unwrap_or_else(|fault| panic!("{fault}: {text}"));
-    (output.status.code().expect("it ended by itself"), answer)
-}
 
 fn figure(answer: &Value, name: &str) -> f64 {
     answer["figures"][name]["value"]
