@@ -1,6 +1,6 @@
 //! The next test: what was seen, as words, into a question for the judge.
 
-use judge::tests::{Found, NextTest, Seen, judge};
+use judge::next_test::{Found, NextTest, Seen, judge};
 use report::Report;
 
 use crate::option::Options;

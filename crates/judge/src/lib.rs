@@ -8,7 +8,7 @@ pub mod vacuum;
 pub mod trims;
 pub mod oil_pressure;
 pub mod cooling;
-pub mod tests;
+pub mod next_test;
 pub mod proof;
 pub mod proof_page;
 
