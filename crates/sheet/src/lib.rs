@@ -4,4 +4,5 @@
 //! and the paper say the same.
 
 pub mod drawing;
+pub mod font;
 pub mod terminal;
