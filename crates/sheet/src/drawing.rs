@@ -25,6 +25,10 @@ const RULE: &str = "#c8c1b0";
 /// The one paint.
 const PAINT: &str = "#b8390b";
 
+/// All of them; the style sheet of a page exchanges each for its colour by night.
+#[cfg(test)]
+pub(crate) const COLOURS: [&str; 5] = [SHEET, INK, SOFT, RULE, PAINT];
+
 /// Draws a picture as one SVG document.
 #[must_use]
 pub fn svg(picture: &Picture) -> String {

@@ -5,4 +5,6 @@
 
 pub mod drawing;
 pub mod font;
+pub mod hypertext;
+pub mod style;
 pub mod terminal;
