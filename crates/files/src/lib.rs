@@ -1,11 +1,13 @@
-//! Tables in and out: comma-separated readings with their unit in the heading.
+//! Files of other people's making: comma-separated readings with their unit in the heading,
+//! photos from a camera.
 //!
-//! Text in, typed columns out. Opening a file is the caller's work, and what the numbers mean
-//! is `judge`'s.
+//! Text or bytes in, plain values out. Opening a file is the caller's work, and what the
+//! numbers mean is `judge`'s.
 
 mod column;
 mod csv;
 mod fault;
+pub mod photo;
 
 #[cfg(test)]
 mod tests;
