@@ -42,6 +42,12 @@ pub fn svg(picture: &Picture) -> String {
     .into_string()
 }
 
+/// Draws a picture for paper, whose own white is the sheet.
+#[must_use]
+pub fn printed(picture: &Picture) -> String {
+    svg(picture).replace(SHEET, "#ffffff")
+}
+
 /// A sheet of a size with a title at the top left.
 fn sheet(title: &str, width: f64, height: f64, body: &Markup) -> Markup {
     let view = format!("0 0 {} {}", n(width), n(height));

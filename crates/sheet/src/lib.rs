@@ -7,4 +7,5 @@ pub mod drawing;
 pub mod font;
 pub mod hypertext;
 pub mod style;
+pub mod paper;
 pub mod terminal;

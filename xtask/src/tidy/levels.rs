@@ -48,9 +48,9 @@ const RESERVED: &[Reserved] = &[
     },
     Reserved {
         package: "serde*",
-        owners: &["wire", "bench"],
+        owners: &["wire", "press", "bench"],
         free_in_tests: true,
-        because: "only wire writes JSON; the nouns do not know how they are written down",
+        because: "only wire writes JSON, and press the data of its templates; the nouns do not know how they are written down",
     },
     Reserved {
         package: "axum*",

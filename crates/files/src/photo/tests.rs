@@ -1,3 +1,4 @@
+//! Photographs made in memory, read back and derived.
 use super::*;
 
 /// A picture 40 wide and 20 high, white but for a black left half, as the format writes it.
