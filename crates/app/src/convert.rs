@@ -164,12 +164,16 @@ fn bound(text: &str, kind: Option<Kind>) -> Option<Ends> {
         .or_else(|| of::<Volume>(text, kind))
 }
 
-/// The unit at the end of a range, for writing it back the way it came.
+/// The last unit of a kind in a range, for writing it back the way it came: behind the last
+/// number, or before a tolerance in percent.
 fn unit_in(text: &str, kind: Kind) -> Option<&'static Unit> {
-    let start = text
-        .rfind(|letter: char| letter.is_ascii_digit())
-        .map_or(0, |at| at + 1);
-    unit::find(kind, text.get(start..)?.trim()).ok()
+    let between = |sign: char| sign.is_ascii_digit() || matches!(sign, '±' | '%');
+    text.rsplit(between).find_map(|piece| {
+        let spelled = piece.trim_end_matches(|sign: char| {
+            sign.is_whitespace() || matches!(sign, '+' | '-' | '–' | '/' | '.')
+        });
+        unit::find(kind, spelled.trim()).ok()
+    })
 }
 
 /// Without a unit asked for, every unit of the kind is listed.

@@ -2,7 +2,7 @@
 
 use calc::coolant_freezing::{Basis, Glycol};
 use judge::coolant::{Coolant, Family, judge};
-use quantity::{GaugePressure, Length, Ratio, Temperature, Volume};
+use quantity::{GaugePressure, Length, Ratio, Temperature, Volume, plausible};
 use report::Report;
 
 use crate::option::Options;
@@ -55,12 +55,20 @@ pub fn coolant(asked: &Asked) -> Report {
 }
 
 fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String>)> {
-    let capacity = options.maybe::<Volume>("--capacity", asked.capacity.as_deref());
+    let capacity = options.maybe_likely::<Volume>(
+        "--capacity",
+        asked.capacity.as_deref(),
+        &plausible::COOLANT_CAPACITY,
+    );
     let drained = options.quantity::<Volume>("--drained", &asked.drained);
     let inside = options.quantity::<Ratio>("--inside", &asked.inside);
     let target = options.quantity::<Ratio>("--target", &asked.target);
     let cap = options.maybe::<GaugePressure>("--cap", asked.cap.as_deref());
-    let height = options.maybe::<Length>("--altitude", asked.altitude.as_deref());
+    let height = options.maybe_likely::<Length>(
+        "--altitude",
+        asked.altitude.as_deref(),
+        &plausible::ALTITUDE,
+    );
     let filled = options.maybe::<Volume>("--filled", asked.filled.as_deref());
     let coldest = options.maybe::<Temperature>("--coldest", asked.coldest.as_deref());
     let kind = glycol(options, "--glycol", asked.glycol.as_deref());

@@ -3,7 +3,7 @@
 use calc::crank::Cylinder;
 use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
 use judge::layout::Layout;
-use quantity::{Angle, GaugePressure, Length, Ratio, Volume};
+use quantity::{Angle, GaugePressure, Length, Ratio, Volume, plausible};
 use report::{Finding, Picture, Report};
 
 use crate::folder::Folder;
@@ -200,7 +200,11 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
     };
     let wet = list(options, "--wet", &asked.wet);
     let first = list(options, "--first", &asked.first);
-    let height = options.maybe::<Length>("--altitude", asked.altitude.as_deref());
+    let height = options.maybe_likely::<Length>(
+        "--altitude",
+        asked.altitude.as_deref(),
+        &plausible::ALTITUDE,
+    );
     let new = options.maybe::<GaugePressure>("--new", asked.new.as_deref());
     let limit = options.maybe::<GaugePressure>("--limit", asked.limit.as_deref());
     let repeatability = options.maybe::<Ratio>("--repeatability", asked.repeatability.as_deref());

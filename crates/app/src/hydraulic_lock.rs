@@ -2,7 +2,7 @@
 
 use calc::crank::Cylinder;
 use judge::hydraulic_lock::{HydraulicLock, judge};
-use quantity::{Angle, Length, Ratio, Volume};
+use quantity::{Angle, Length, Ratio, Volume, plausible};
 use report::Report;
 
 use crate::option::Options;
@@ -36,10 +36,10 @@ pub fn hydraulic_lock(asked: &Asked) -> Report {
 }
 
 fn question(asked: &Asked, options: &mut Options) -> Option<HydraulicLock> {
-    let bore = options.quantity::<Length>("--bore", &asked.bore);
-    let stroke = options.quantity::<Length>("--stroke", &asked.stroke);
-    let rod = options.quantity::<Length>("--rod", &asked.rod);
-    let ratio = options.quantity::<Ratio>("--ratio", &asked.ratio);
+    let bore = options.likely::<Length>("--bore", &asked.bore, &plausible::BORE);
+    let stroke = options.likely::<Length>("--stroke", &asked.stroke, &plausible::STROKE);
+    let rod = options.likely::<Length>("--rod", &asked.rod, &plausible::ROD_LENGTH);
+    let ratio = options.likely::<Ratio>("--ratio", &asked.ratio, &plausible::COMPRESSION_RATIO);
     let liquid = options.quantity::<Volume>("--liquid", &asked.liquid);
     let inlet_closes = options.maybe::<Angle>("--inlet-closes", asked.inlet_closes.as_deref());
     let cylinder = match Cylinder::new(bore?.value, stroke?.value, rod?.value, ratio?.value) {

@@ -1,7 +1,7 @@
 //! Leak-down: option text into a question for the judge.
 
 use judge::leakdown::{Heard, Leakdown, Rule, judge};
-use quantity::{GaugePressure, Length, Ratio};
+use quantity::{GaugePressure, Length, Ratio, plausible};
 use report::Report;
 
 use crate::cranking::layout;
@@ -45,7 +45,11 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Leakdown> {
     let loss = options.list::<Ratio>("--loss", &asked.loss);
     let supply = options.maybe::<GaugePressure>("--supply", asked.supply.as_deref());
     let orifice = options.maybe::<Length>("--orifice", asked.orifice.as_deref());
-    let height = options.maybe::<Length>("--altitude", asked.altitude.as_deref());
+    let height = options.maybe_likely::<Length>(
+        "--altitude",
+        asked.altitude.as_deref(),
+        &plausible::ALTITUDE,
+    );
     let cranking = asked
         .cranking
         .as_deref()

@@ -1,6 +1,7 @@
 //! Reading the text of options, all faults in one go.
 
 use quantity::Quantity;
+use quantity::plausible::Plausible;
 use quantity::read::{self, ReadFault};
 use quantity::{Bound, Range, Said};
 use report::{Finding, Report, Weight};
@@ -30,6 +31,37 @@ impl Options {
     /// Reads a quantity that may be left out.
     pub fn maybe<Q: Quantity>(&mut self, name: &str, text: Option<&str>) -> Option<Said<Q>> {
         text.and_then(|text| self.quantity(name, text))
+    }
+
+    /// Reads a quantity that lies in a plausible range unless its unit slipped.
+    pub fn likely<Q: Quantity>(
+        &mut self,
+        name: &str,
+        text: &str,
+        range: &Plausible,
+    ) -> Option<Said<Q>> {
+        let said = self.quantity::<Q>(name, text)?;
+        match range.check(said.value) {
+            Ok(()) => Some(said),
+            Err(fault) => {
+                self.fault(
+                    name,
+                    fault.to_string(),
+                    "read figure and unit again, and write both",
+                );
+                None
+            }
+        }
+    }
+
+    /// Reads a quantity that may be left out and lies in a plausible range.
+    pub fn maybe_likely<Q: Quantity>(
+        &mut self,
+        name: &str,
+        text: Option<&str>,
+        range: &Plausible,
+    ) -> Option<Said<Q>> {
+        text.and_then(|text| self.likely(name, text, range))
     }
 
     /// Reads a range such as `0.11..0.15 mm`.

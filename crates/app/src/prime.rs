@@ -1,7 +1,7 @@
 //! Priming oil and fuel: option text into questions for the judge.
 
 use judge::prime;
-use quantity::{Duration, Flow, Ratio, RotationalSpeed, Volume};
+use quantity::{Duration, Flow, Ratio, RotationalSpeed, Volume, plausible};
 use report::Report;
 
 use crate::option::Options;
@@ -38,10 +38,11 @@ pub struct Fuel {
 #[must_use]
 pub fn oil(asked: &Oil) -> Report {
     let mut options = Options::of(COMMAND);
-    let volume = options.quantity::<Volume>("--volume", &asked.volume);
+    let volume = options.likely::<Volume>("--volume", &asked.volume, &plausible::OIL_VOLUME);
     let per_turn = options.quantity::<Volume>("--per-turn", &asked.per_turn);
     let efficiency = options.quantity::<Ratio>("--efficiency", &asked.efficiency);
-    let speed = options.quantity::<RotationalSpeed>("--speed", &asked.speed);
+    let speed =
+        options.likely::<RotationalSpeed>("--speed", &asked.speed, &plausible::ENGINE_SPEED);
     match (volume, per_turn, efficiency, speed) {
         (Some(volume), Some(per_turn), Some(efficiency), Some(speed)) => prime::oil(&prime::Oil {
             volume: volume.value,

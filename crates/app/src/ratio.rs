@@ -2,7 +2,7 @@
 
 use calc::ratio::Cylinder;
 use judge::ratio::{Asked as Question, judge};
-use quantity::{Area, Length, Ratio, Volume};
+use quantity::{Area, Length, Ratio, Volume, plausible};
 use report::Report;
 
 use crate::option::Options;
@@ -52,11 +52,12 @@ pub fn ratio(asked: &Asked) -> Report {
 }
 
 fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
-    let bore = options.quantity::<Length>("--bore", &asked.bore);
-    let stroke = options.quantity::<Length>("--stroke", &asked.stroke);
+    let bore = options.likely::<Length>("--bore", &asked.bore, &plausible::BORE);
+    let stroke = options.likely::<Length>("--stroke", &asked.stroke, &plausible::STROKE);
     let chamber = options.quantity::<Volume>("--chamber", &asked.chamber);
-    let gasket_bore = options.quantity::<Length>("--gasket-bore", &asked.gasket_bore);
-    let gasket = options.quantity::<Length>("--gasket", &asked.gasket);
+    let gasket_bore =
+        options.likely::<Length>("--gasket-bore", &asked.gasket_bore, &plausible::BORE);
+    let gasket = options.likely::<Length>("--gasket", &asked.gasket, &plausible::GASKET_THICKNESS);
     let deck = options.maybe::<Length>("--deck", asked.deck.as_deref());
     let mut volume = |name, text: &Option<String>| {
         options
@@ -69,7 +70,11 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     let crevice = volume("--crevice", &asked.crevice);
     let cut = options.maybe::<Length>("--cut", asked.cut.as_deref());
     let mouth = options.maybe::<Area>("--chamber-area", asked.chamber_area.as_deref());
-    let target = options.maybe::<Ratio>("--target", asked.target.as_deref());
+    let target = options.maybe_likely::<Ratio>(
+        "--target",
+        asked.target.as_deref(),
+        &plausible::COMPRESSION_RATIO,
+    );
     let none = Volume::cc(0.0).ok()?;
     Some(Question {
         cylinder: Cylinder {

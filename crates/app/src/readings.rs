@@ -4,7 +4,7 @@ use std::path::Path;
 
 use files::Csv;
 use judge::limit::Limit;
-use quantity::Length;
+use quantity::{Length, plausible};
 use report::{Finding, Report, Weight};
 
 use crate::option::Options;
@@ -52,14 +52,15 @@ pub fn mention_unused(report: &mut Report, csv: &Csv) {
     }
 }
 
-/// Reads an upper limit and whose it is.
+/// Reads an upper limit of an error of form, and whose it is.
 pub fn limit(
     options: &mut Options,
     name: &str,
     text: Option<&str>,
     source: Option<&str>,
 ) -> Option<Limit<Length>> {
-    let limit = Limit::most(options.maybe::<Length>(name, text)?.value);
+    let limit = options.maybe_likely::<Length>(name, text, &plausible::OUT_OF_FLAT)?;
+    let limit = Limit::most(limit.value);
     Some(match source {
         Some(source) => limit.sourced(source),
         None => limit,

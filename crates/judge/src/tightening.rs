@@ -135,7 +135,7 @@ pub fn acts(stages: usize, order: &[usize]) -> Vec<Act> {
 #[must_use]
 pub fn typed_unit(kind: Kind, typed: &str) -> Option<&'static Unit> {
     typed
-        .split([',', ';', '→', '+', '(', ')'])
+        .split([',', ';', '→', '+', '±', '(', ')'])
         .find_map(|piece| unit_behind_number(kind, piece))
 }
 
@@ -143,7 +143,8 @@ fn unit_behind_number(kind: Kind, piece: &str) -> Option<&'static Unit> {
     let after = piece
         .rfind(|c: char| c.is_ascii_digit())
         .map_or(0, |at| at + 1);
-    let mut tail = piece.get(after..)?.trim();
+    // Behind a tolerance in percent: `10 % N·m`.
+    let mut tail = piece.get(after..)?.trim().trim_start_matches('%').trim();
     while !tail.is_empty() {
         if let Ok(unit) = unit::find(kind, tail) {
             return Some(unit);
@@ -202,6 +203,8 @@ mod tests {
             ("30 N·m + 90° + 90°", "N·m"),
             ("18-22 ft-lb dry", "lbf·ft"),
             ("20 N·m (15 lbf·ft)", "N·m"),
+            ("57 ± 10% lbf·ft", "lbf·ft"),
+            ("57 lbf·ft ± 10 %", "lbf·ft"),
         ] {
             assert_eq!(
                 typed_unit(Kind::Torque, typed).unwrap().symbol,

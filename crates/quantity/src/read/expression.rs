@@ -33,6 +33,19 @@ enum Tail {
     Tolerance { up: Tolerance, down: Tolerance },
 }
 
+impl Tail {
+    /// Whether it is a tolerance in percent on every side, which needs no unit of its own.
+    fn is_share(&self) -> bool {
+        matches!(
+            self,
+            Self::Tolerance {
+                up: Tolerance::Percent(_),
+                down: Tolerance::Percent(_),
+            }
+        )
+    }
+}
+
 /// What was written, with the units still as they were written.
 #[derive(Clone, Debug)]
 pub(crate) struct Expression {
@@ -79,11 +92,15 @@ pub(super) fn expression_with(
     let start = scan.at();
     let mut side = side_before(scan);
     scan.skip_space();
-    let first = match Amount::read(scan, kind, comma)? {
+    let mut first = match Amount::read(scan, kind, comma)? {
         Some(amount) => amount,
         None => return Err(number_missing(scan)),
     };
-    let tail = tail(scan, kind, dash, comma, &first)?;
+    let tail = tail(scan, kind, dash, comma)?;
+    if first.unit.is_none() && tail.is_share() {
+        // `57 ± 10 % N·m`: the unit stands behind the share, and is that of the value.
+        first = Amount::with_unit(scan, kind, first.number)?;
+    }
     let mut at = start..scan.at();
     // In a list `0.14 0.17 mm max` could bound the last reading or all of them.
     let behind = if dash == Dash::Range {
@@ -280,14 +297,8 @@ impl Expression {
     }
 }
 
-fn tail(
-    scan: &mut Scan<'_>,
-    kind: Kind,
-    dash: Dash,
-    comma: Comma,
-    first: &Amount,
-) -> Result<Tail, ReadFault> {
-    if let Some((up, down)) = tolerance(scan, kind, first)? {
+fn tail(scan: &mut Scan<'_>, kind: Kind, dash: Dash, comma: Comma) -> Result<Tail, ReadFault> {
+    if let Some((up, down)) = tolerance(scan, kind)? {
         return Ok(Tail::Tolerance { up, down });
     }
     if !take_range(scan, dash) {

@@ -327,6 +327,8 @@ fn ranges() {
         "20 N·m ± 2 N·m",
         "20 +/- 2 N·m",
         "20 N·m ± 10 %",
+        "20 ± 10 % N·m",
+        "20 ± 10% N·m",
         "20 +2/-2 N·m",
         "20 +2 -2 N·m",
     ] {
@@ -344,6 +346,7 @@ fn ranges() {
     let fault = |text: &str| read_range::<Torque>(text).unwrap_err().reason;
     assert!(fault("22-18 N·m").contains("high end"));
     assert!(fault("18-22").contains("unit is missing"));
+    assert!(fault("20 ± 10 %").contains("unit is missing"));
     assert!(fault("18 N·m - 22").contains("second has none"));
     assert!(fault("18 N·m").contains("one number"));
     assert!(fault("18 - N·m").contains("high end of the range is missing"));

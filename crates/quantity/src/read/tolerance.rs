@@ -19,12 +19,11 @@ pub(super) enum Tolerance {
 pub(super) fn tolerance(
     scan: &mut Scan<'_>,
     kind: Kind,
-    first: &Amount,
 ) -> Result<Option<(Tolerance, Tolerance)>, ReadFault> {
     let mut ahead = scan.clone();
     ahead.skip_space();
     if ahead.take_any(&["±", "+/-", "+/−", "+-"]) {
-        let Some(both) = one_tolerance(&mut ahead, kind, first)? else {
+        let Some(both) = one_tolerance(&mut ahead, kind)? else {
             return Err(number_missing(&ahead));
         };
         *scan = ahead;
@@ -39,7 +38,7 @@ pub(super) fn tolerance(
     if !ahead.take('+') || !close(&ahead) {
         return Ok(None);
     }
-    let Ok(Some(up)) = one_tolerance(&mut ahead, kind, first) else {
+    let Ok(Some(up)) = one_tolerance(&mut ahead, kind) else {
         return Ok(None);
     };
     let spaced = ahead.skip_space();
@@ -49,7 +48,7 @@ pub(super) fn tolerance(
     if !(slash || spaced && !has_unit) || !ahead.take_any(&["-", "−", "–"]) || !close(&ahead) {
         return Ok(None);
     }
-    let Ok(Some(down)) = one_tolerance(&mut ahead, kind, first) else {
+    let Ok(Some(down)) = one_tolerance(&mut ahead, kind) else {
         return Ok(None);
     };
     // The unit may stand once, behind the pair.
@@ -66,11 +65,7 @@ pub(super) fn tolerance(
     Ok(Some((up, down)))
 }
 
-fn one_tolerance(
-    scan: &mut Scan<'_>,
-    kind: Kind,
-    first: &Amount,
-) -> Result<Option<Tolerance>, ReadFault> {
+fn one_tolerance(scan: &mut Scan<'_>, kind: Kind) -> Result<Option<Tolerance>, ReadFault> {
     scan.skip_space();
     let Some(number) = number::unsigned(scan, Comma::Decimal)? else {
         return Ok(None);
@@ -80,11 +75,7 @@ fn one_tolerance(
         ahead.skip_space();
         if ahead.take('%') {
             *scan = ahead;
-            if first.unit.is_some() {
-                return Ok(Some(Tolerance::Percent(number.value)));
-            }
-            // `20 ± 5 % N·m` is not a thing people write; ask for the unit where it belongs.
-            return Err(first.unit_missing(scan.text(), kind));
+            return Ok(Some(Tolerance::Percent(number.value)));
         }
     }
     Amount::with_unit(scan, kind, number).map(|amount| Some(Tolerance::Amount(amount)))

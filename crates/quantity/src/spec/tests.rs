@@ -158,6 +158,7 @@ fn ranges_tolerances_and_bounds_are_kept() {
         ),
         (40.0, 38.0, 42.0)
     );
+    assert_eq!(step("57 ± 10% N·m"), step("57 N·m ± 10 %"));
     let Step::Torque { value, allowed } = step("max 12 N·m") else {
         panic!()
     };
