@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use calc::lash::Aim;
 use files::Csv;
 use judge::lash::{Adjuster, After, Lash, Port, Valve, judge};
-use quantity::{Length, unit};
+use quantity::{Length, Range, plausible, unit};
 use report::Report;
 
 use crate::option::Options;
@@ -33,6 +33,8 @@ pub struct Asked {
     pub aim: Option<String>,
     /// A sealant film that is not there while measuring.
     pub film: Option<String>,
+    /// How far the valves sank when seats were cut after the readings.
+    pub seats_cut: Option<String>,
     /// Advance of an adjusting screw per turn.
     pub pitch: Option<String>,
     /// A second sheet: clearances with the new shims in.
@@ -82,8 +84,8 @@ fn question(
     csv: &mut Csv,
     second: Option<&mut Csv>,
 ) -> Option<Lash> {
-    let inlet = options.range::<Length>("--inlet", &asked.inlet);
-    let exhaust = options.range::<Length>("--exhaust", &asked.exhaust);
+    let inlet = window(options, "--inlet", &asked.inlet);
+    let exhaust = window(options, "--exhaust", &asked.exhaust);
     let stock = match asked
         .stock
         .as_deref()
@@ -96,6 +98,11 @@ fn question(
     };
     let step = options.maybe::<Length>("--step", asked.step.as_deref());
     let film = options.maybe::<Length>("--film", asked.film.as_deref());
+    let sink = options.maybe_likely::<Length>(
+        "--seats-cut",
+        asked.seats_cut.as_deref(),
+        &plausible::VALVE_CLEARANCE,
+    );
     let pitch = options.maybe::<Length>("--pitch", asked.pitch.as_deref());
     let adjuster = adjuster(options, asked.adjuster.as_deref());
     let aim = aim(options, asked.aim.as_deref());
@@ -104,17 +111,34 @@ fn question(
     let after = second.map(afterwards).unwrap_or_default();
     Some(Lash {
         valves,
-        inlet: inlet?.value,
-        exhaust: exhaust?.value,
+        inlet: inlet?,
+        exhaust: exhaust?,
         stock: stock?,
         step: step.map(|said| said.value),
         adjuster: adjuster?,
         aim: aim?,
         film: film.map(|said| said.value),
+        sink: sink.map(|said| said.value),
         pitch: pitch.map(|said| said.value),
         after,
         unit: csv.unit::<Length>("clearance").unwrap_or(unit::MILLIMETRE),
     })
+}
+
+/// The clearance a kind of valve must have; a window out of all proportion is a slip.
+fn window(options: &mut Options, name: &str, text: &str) -> Option<Range<Length>> {
+    let window = options.range::<Length>(name, text)?.value;
+    match plausible::VALVE_CLEARANCE.check(window.high) {
+        Ok(()) => Some(window),
+        Err(fault) => {
+            options.fault(
+                name,
+                fault.to_string(),
+                "read both ends again: `0.006..0.010 in`",
+            );
+            None
+        }
+    }
 }
 
 fn valves(csv: &mut Csv, needs_shim: bool) -> Vec<Valve> {

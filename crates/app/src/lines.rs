@@ -1,6 +1,8 @@
 //! Writing into the record: typed lines, undo.
 
 use job::{Act, Entry, EntryId, State};
+use judge::tighten_joint::order::Layout;
+use judge::tighten_joint::{Course, slips};
 use record::NewEntry;
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
@@ -127,6 +129,7 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
     report.rows = table;
     let numbers: Vec<EntryId> = stored.iter().map(|entry| entry.id).collect();
     report.findings.extend(first_met(&folder.state, &numbers));
+    report.findings.extend(doubted(&folder.state, &numbers));
     let fresh = folder
         .state
         .findings
@@ -146,6 +149,36 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
         [one] => format!("Entry {} is kept.", one.id),
         [first, .., last] => format!("Entries {} to {} are kept.", first.id, last.id),
     });
+}
+
+/// Figures of these entries that no such bolt gets, or that are not the book's. The entries
+/// are kept: what was done stays written, and is questioned.
+fn doubted(state: &State, entries: &[EntryId]) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (id, held) in &state.joints {
+        let mut own: Vec<EntryId> = held
+            .holes
+            .values()
+            .flat_map(|hole| &hole.tightened)
+            .map(|done| done.entry)
+            .filter(|entry| entries.contains(entry))
+            .collect();
+        own.sort();
+        own.dedup();
+        if own.is_empty() {
+            continue;
+        }
+        if let Ok(Some(course)) = Course::of(state, id, Layout::NotSaid) {
+            found.extend(
+                own.into_iter()
+                    .flat_map(|entry| slips::of_entry(&course, entry)),
+            );
+        }
+    }
+    for finding in &mut found {
+        finding.weight = finding.weight.min(Weight::Look);
+    }
+    found
 }
 
 /// What these entries were the first to name: kept as new things, and said, so that a slip

@@ -4,6 +4,7 @@
 use book::{Date, JointId};
 use job::Named;
 use judge::tighten_joint::order::Layout;
+use judge::tighten_list;
 use judge::tighten_sheet::rack::Rack;
 use judge::tighten_sheet::{Question, judge};
 use judge::wrench;
@@ -18,8 +19,10 @@ const TITLE: &str = "Tightening";
 /// The options as they were typed.
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
-    /// The joint, or a part with one joint.
-    pub joint: String,
+    /// The joint, or a part with one joint. Left out: the joints are listed.
+    pub joint: Option<String>,
+    /// List joints nobody has touched as well.
+    pub all: bool,
     /// Wrenches instead of the shop's: `click 20..200 lbf·in 4 %`.
     pub wrenches: Vec<String>,
     /// In how many rows the holes lie.
@@ -34,7 +37,10 @@ pub struct Asked {
 /// the wrenches.
 #[must_use]
 pub fn tighten(folder: &Folder, asked: &Asked, now: i64) -> Report {
-    let joint = match joint(folder, &asked.joint) {
+    let Some(name) = &asked.joint else {
+        return tighten_list::list(&folder.state, asked.all);
+    };
+    let joint = match joint(folder, name) {
         Ok(joint) => joint,
         Err(finding) => return Report::refusal(COMMAND, TITLE, *finding),
     };
@@ -60,7 +66,7 @@ pub fn tighten(folder: &Folder, asked: &Asked, now: i64) -> Report {
     let rack = if by_hand.is_empty() {
         of_shop
     } else {
-        Rack::by_hand(by_hand, of_shop.angle_gauge)
+        of_shop.by_hand(by_hand)
     };
     judge(&Question {
         state: &folder.state,

@@ -4,10 +4,11 @@ use calc::adapter::Adapter;
 use calc::fastener::Class;
 use calc::thread::Thread;
 use calc::torque::estimate::{Ruling, Unspecified};
+use judge::torque::drive::{Drive, Extension};
 use judge::torque::{Question, judge, unstated};
 use judge::wrench;
 use quantity::spec::{self, Condition};
-use quantity::{Angle, Kind, Length, Unit, unit};
+use quantity::{Angle, Kind, Length, Unit, plausible, unit};
 use report::Report;
 
 use crate::hole::material;
@@ -32,6 +33,12 @@ pub struct Asked {
     pub adapter: Option<String>,
     /// Angle between them.
     pub adapter_angle: Option<String>,
+    /// Bend of a universal joint.
+    pub universal: Option<String>,
+    /// Length of a straight extension.
+    pub extension: Option<String>,
+    /// Diameter of its bar.
+    pub extension_diameter: Option<String>,
     /// Thread designation.
     pub thread: Option<String>,
     /// Strength mark.
@@ -139,6 +146,7 @@ fn question(asked: &Asked, spec: &str, options: &mut Options) -> Option<Question
         .map(|said| said.value)
         .collect();
     let adapter = adapter(asked, options);
+    let drive = drive(asked, options);
     let thread = asked
         .thread
         .as_deref()
@@ -162,13 +170,41 @@ fn question(asked: &Asked, spec: &str, options: &mut Options) -> Option<Question
         adapter,
         thread,
         class,
+        drive,
+        joint: asked.joint.clone(),
         threads_are,
     })
 }
 
+/// A universal joint and an extension; length and bar of an extension belong together.
+fn drive(asked: &Asked, options: &mut Options) -> Drive {
+    let bend = options.maybe::<Angle>("--universal", asked.universal.as_deref());
+    let length = options.maybe::<Length>("--extension", asked.extension.as_deref());
+    let diameter =
+        options.maybe::<Length>("--extension-diameter", asked.extension_diameter.as_deref());
+    if asked.extension.is_some() != asked.extension_diameter.is_some() {
+        options.fault(
+            "--extension",
+            "an extension needs its length and the diameter of its bar",
+            "give both, as in --extension \"250 mm\" --extension-diameter \"12.5 mm\"",
+        );
+    }
+    Drive {
+        bend: bend.map(|said| said.value),
+        extension: length.zip(diameter).map(|(length, diameter)| Extension {
+            length: length.value,
+            diameter: diameter.value,
+        }),
+    }
+}
+
 /// Handle and adapter belong together; the angle is 0° where it is not given.
 fn adapter(asked: &Asked, options: &mut Options) -> Option<Adapter> {
-    let handle = options.maybe::<Length>("--handle", asked.handle.as_deref());
+    let handle = options.maybe_likely::<Length>(
+        "--handle",
+        asked.handle.as_deref(),
+        &plausible::WRENCH_LENGTH,
+    );
     let length = options.maybe::<Length>("--adapter", asked.adapter.as_deref());
     let angle = options.maybe::<Angle>("--adapter-angle", asked.adapter_angle.as_deref());
     match (&asked.handle, &asked.adapter) {

@@ -47,6 +47,8 @@ pub struct Hole {
     pub sealant: Fact<String>,
     /// The fastener can only be used once.
     pub one_use: Fact<bool>,
+    /// What a torque wrench needs to get at it, in the word of the shop file: `crowfoot`.
+    pub adapter: Fact<String>,
     /// Where it sits on the face, where somebody measured it.
     pub position: Option<Position>,
     /// Anything worth saying.

@@ -32,6 +32,8 @@ pub struct Joint {
     pub zone: Option<Mention<ZoneId>>,
     /// What breaks if it fails; such joints get no figure that the book does not have.
     pub critical: Option<Critical>,
+    /// The end of the engine its holes are counted from: the lowest `x=`, or the first name.
+    pub from: Option<EngineEnd>,
     /// Every hole, in book order, ranges spelt out.
     pub holes: Vec<Hole>,
     /// Tightening, one entry for each group of holes.
@@ -102,6 +104,22 @@ words! {
         Steering "steering",
         Suspension "suspension",
         Restraint "restraint",
+    }
+}
+
+/// An end of the engine, whichever way it sits in the vehicle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum EngineEnd {
+    /// Where belt or chain run: the engine's front.
+    Drive,
+    /// Where the flywheel sits.
+    Flywheel,
+}
+
+words! {
+    EngineEnd {
+        Drive "drive-end",
+        Flywheel "flywheel-end",
     }
 }
 

@@ -64,7 +64,7 @@ pub use fault::{Fault, Severity};
 pub use gate::{CircuitState, GATES, Gate, Need, NeedKind, PartState, TemporaryState};
 pub use hole::{Bottom, Head, HeadShape, Holds, Hole, Position, Washer};
 pub use id::*;
-pub use joint::{Critical, Joint, Sealant};
+pub use joint::{Critical, EngineEnd, Joint, Sealant};
 pub use limit::{Limit, Origin, OriginKind};
 pub use line::{Clamp, End, Line, LineKind};
 pub use lines::{LineColumn, Lines};
@@ -77,7 +77,8 @@ pub use rule::{Order, OrderAct, Rule};
 pub use seal::Seal;
 pub use shaft::{Drive, Shaft, ShaftKind};
 pub use shop::{
-    Gauge, Person, Place, ShimStock, Shop, SingleTool, Walk, Wrench, WrenchDirection, WrenchKind,
+    Adapter, Gauge, Person, Place, ShimStock, Shop, SingleTool, Walk, Wrench, WrenchDirection,
+    WrenchKind,
 };
 pub use span::{Mention, Span};
 pub use temporary::Temporary;

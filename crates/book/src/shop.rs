@@ -1,10 +1,11 @@
 //! The shop file: wrenches, gauges, shims and people of this workshop.
 
-use quantity::{Duration, Length, Range, Ratio, Torque};
+use quantity::{Angle, Duration, Length, Range, Ratio, Torque};
 
 use crate::amount::Amount;
 use crate::date::Date;
 use crate::fact::Fact;
+use crate::hole::Head;
 use crate::id::{PersonId, PlaceId, ToolId, ZoneId};
 use crate::money::Money;
 use crate::span::{Mention, Span};
@@ -19,6 +20,8 @@ pub struct Shop {
     pub currency: Option<String>,
     /// Torque wrenches and angle gauges.
     pub wrenches: Vec<Wrench>,
+    /// Crowfoots and other adapters that lengthen or turn the lever of a wrench.
+    pub adapters: Vec<Adapter>,
     /// Instruments that give a reading.
     pub gauges: Vec<Gauge>,
     /// Valve shims in stock, thinnest first.
@@ -109,6 +112,25 @@ words! {
         Anticlockwise "anticlockwise",
         Both "both",
     }
+}
+
+/// What sits between a wrench and a fastener and changes the lever.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Adapter {
+    /// Its name in the shop.
+    pub id: ToolId,
+    /// What a reader sees instead of the id.
+    pub label: Option<String>,
+    /// What it is, in plain words: `crowfoot`, `extension-spanner`.
+    pub kind: String,
+    /// What it grips.
+    pub head: Fact<Head>,
+    /// Centre of the drive to centre of the fastener.
+    pub length: Fact<Length>,
+    /// How it is held to the handle: 0° straight out, 90° across, 180° folded back.
+    pub angle: Fact<Angle>,
+    /// Where the node stands.
+    pub span: Span,
 }
 
 /// An instrument that gives a reading.

@@ -247,17 +247,25 @@ impl Wrench {
 /// then the first named. `None`: no wrench of these may be used.
 #[must_use]
 pub fn choose(wrenches: &[Wrench], setting: Torque) -> Option<usize> {
-    let rank = |wrench: &Wrench| match wrench.place(setting) {
+    let same: Vec<(Wrench, Torque)> = wrenches.iter().map(|&wrench| (wrench, setting)).collect();
+    choose_each(&same)
+}
+
+/// Which wrench to take where each would be set differently, as behind an adapter: handles
+/// differ. As [`choose`].
+#[must_use]
+pub fn choose_each(settings: &[(Wrench, Torque)]) -> Option<usize> {
+    let rank = |place: Place| match place {
         Place::Best => Some(0_u8),
         Place::Low | Place::High => Some(1),
         Place::BelowMarks | Place::BelowFifth | Place::AboveMarks => None,
     };
-    wrenches
+    settings
         .iter()
         .enumerate()
-        .filter_map(|(index, wrench)| {
-            let off = wrench.may_be_off(setting).ok()?;
-            Some((rank(wrench)?, off.in_newton_metres(), index))
+        .filter_map(|(index, (wrench, setting))| {
+            let off = wrench.may_be_off(*setting).ok()?;
+            Some((rank(wrench.place(*setting))?, off.in_newton_metres(), index))
         })
         .min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.cmp(&b.2)))
         .map(|(.., index)| index)

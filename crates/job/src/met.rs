@@ -74,6 +74,7 @@ pub(crate) fn joint(id: JointId, of: PartId, to: PartId) -> Joint {
         to: mention(to),
         zone: None,
         critical: None,
+        from: None,
         holes: Vec::new(),
         tighten: Vec::new(),
         pattern: None,
@@ -152,6 +153,7 @@ pub(crate) fn hole(name: HoleName, item: &Item) -> Hole {
         sleeve: Fact::NeverAsked,
         sealant: Fact::NeverAsked,
         one_use: Fact::NeverAsked,
+        adapter: Fact::NeverAsked,
         position: None,
         note: item.note.clone(),
     }

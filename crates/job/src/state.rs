@@ -161,6 +161,8 @@ pub struct HoleState {
     pub tightened: Vec<TightDone>,
     /// Whether it was loosened since it was last tightened.
     pub loosened: bool,
+    /// The entry that loosened it after it had been tightened, since it was filled.
+    pub loosened_by: Option<EntryId>,
     /// The entry that changed it last.
     pub since: EntryId,
 }

@@ -4,6 +4,7 @@
 //! The choice of shims is `calc::lash`; here stand verdicts, words and the order of work.
 
 mod after;
+mod cut;
 mod turn;
 
 #[cfg(test)]
@@ -80,6 +81,8 @@ pub struct Lash {
     pub aim: Option<Aim>,
     /// A sealant film that will lift the cams and is not there while measuring.
     pub film: Option<Length>,
+    /// How far the valves sank when seats or faces were cut after the readings of the sheet.
+    pub sink: Option<Length>,
     /// Advance of the adjusting screw per turn.
     pub pitch: Option<Length>,
     /// Readings after the shims were fitted.
@@ -106,11 +109,13 @@ pub fn judge(asked: &Lash) -> Report {
     if asked.adjuster == Adjuster::Hydraulic {
         return hydraulic(TITLE);
     }
-    answer(asked, TITLE).unwrap_or_else(|fault| {
-        let finding = Finding::new("lash", "", fault.to_string())
-            .next("look at the windows and shims of the sheet, and the unit they are in");
-        Report::refusal("lash", TITLE, finding)
-    })
+    cut::sunk(asked)
+        .and_then(|asked| answer(&asked, TITLE))
+        .unwrap_or_else(|fault| {
+            let finding = Finding::new("lash", "", fault.to_string())
+                .next("look at the windows and shims of the sheet, and the unit they are in");
+            Report::refusal("lash", TITLE, finding)
+        })
 }
 
 fn answer(asked: &Lash, title: &str) -> Result<Report, Unanswerable> {
@@ -132,6 +137,8 @@ fn answer(asked: &Lash, title: &str) -> Result<Report, Unanswerable> {
         report.findings.extend(decision.finding(&valve.name));
     }
     after::tell(&mut report, asked, &windows)?;
+    cut::tell(&mut report, asked);
+    before_the_cams(&mut report, asked);
     manners(&mut report, asked);
     Ok(report)
 }
@@ -484,6 +491,29 @@ fn shopping(report: &mut Report, asked: &Lash, pooled: &[Pooled], chosen: &Plan)
     }
 }
 
+/// Where cams must come out to change one shim, every valve is read before.
+fn before_the_cams(report: &mut Report, asked: &Lash) {
+    let unread: Vec<&str> = asked
+        .valves
+        .iter()
+        .filter(|valve| valve.clearance.is_none())
+        .map(|valve| valve.name.as_str())
+        .collect();
+    if asked.adjuster != Adjuster::ShimUnder || unread.is_empty() {
+        return;
+    }
+    report.findings.push(
+        Finding::new(
+            "read-all-first",
+            unread.join(", "),
+            "not read, and once a cam is out no clearance can be read",
+        )
+        .points_to("shims chosen for half a set: the cams come out a second time")
+        .next("read these before the first cap is loosened, then choose for the whole set")
+        .weight(Weight::Stop),
+    );
+}
+
 /// Order of work, and what is not trusted.
 fn manners(report: &mut Report, asked: &Lash) {
     if asked.adjuster == Adjuster::ShimUnder {
@@ -492,9 +522,11 @@ fn manners(report: &mut Report, asked: &Lash) {
             "read every valve first: once a cam is out no clearance can be read. Loosen its caps evenly, in rounds, by the maker's order.",
         ));
     }
-    report.findings.push(
-        Finding::new("shims-last", "", "cutting seats or valve faces closes every clearance: choose shims after that work, not before").weight(Weight::Note),
-    );
+    if asked.sink.is_none() {
+        report.findings.push(
+            Finding::new("shims-last", "", "cutting seats or valve faces closes every clearance: choose shims after that work, or give --seats-cut").weight(Weight::Note),
+        );
+    }
     report.cite(Source::common_practice("new shim = old shim + found − wanted; exhaust never tight; measure shims, do not trust their marks"));
 }
 

@@ -40,6 +40,7 @@ pub mod cut;
 pub mod gate;
 
 // Tightening: from a spec to the wrench, from torque to preload, a bolt in its hole.
+pub mod fastener;
 pub mod wrench;
 pub mod tightening;
 pub mod torque;
@@ -47,3 +48,4 @@ pub mod preload;
 pub mod hole;
 pub mod tighten_joint;
 pub mod tighten_sheet;
+pub mod tighten_list;

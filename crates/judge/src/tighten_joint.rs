@@ -9,7 +9,7 @@ pub mod slips;
 
 use book::{Holds, Hole, Joint, JointId, Stages, Tighten};
 use calc::pattern::PatternFault;
-use job::{HoleState, State, TightDone};
+use job::{EntryId, HoleState, State, TightDone};
 
 use self::order::{Layout, Order};
 
@@ -48,6 +48,8 @@ pub struct Group<'a> {
     pub tighten: &'a Tighten,
     /// Its stages.
     pub stages: &'a [book::Stage],
+    /// What the wrench needs to get at them, in the word of the book.
+    pub adapter: Option<&'a str>,
 }
 
 /// One stage over its bolts.
@@ -55,6 +57,8 @@ pub struct Group<'a> {
 pub struct Pass {
     /// The stage, from 1.
     pub stage: u32,
+    /// Which time over the bolts at this stage, from 1.
+    pub round: u32,
     /// The bolts by place among the seats, in their turn.
     pub seats: Vec<usize>,
 }
@@ -78,7 +82,20 @@ impl Seat<'_> {
     /// Whether it has had a stage.
     #[must_use]
     pub fn has(&self, stage: u32) -> bool {
-        self.tightened().iter().any(|done| done.stage == stage)
+        self.has_had(stage, 1)
+    }
+
+    /// Whether it has had a stage so many times.
+    #[must_use]
+    pub fn has_had(&self, stage: u32, rounds: u32) -> bool {
+        let times = self.tightened().iter().filter(|done| done.stage == stage);
+        u32::try_from(times.count()).is_ok_and(|times| times >= rounds)
+    }
+
+    /// The entry that loosened it since it was last filled, if one did.
+    #[must_use]
+    pub fn loosened_by(&self) -> Option<EntryId> {
+        self.held?.loosened_by
     }
 
     /// Whether nothing is in it now.
@@ -120,26 +137,20 @@ impl<'a> Course<'a> {
             .filter(|hole| state.applies(&hole.when) && is_tightened(joint, hole))
             .collect();
         let (places, order) = order::of(joint, &holes, layout)?;
-        let mut groups: Vec<Group<'a>> = Vec::new();
-        for tighten in &joint.tighten {
-            if let Stages::Known(stages) = &tighten.stages
-                && holes.iter().any(|hole| is_of(joint, hole, tighten))
-            {
-                groups.push(Group { tighten, stages });
-            }
-        }
+        let groups = groups(joint, &holes);
         let seats: Vec<Seat<'a>> = places
             .iter()
             .filter_map(|&place| holes.get(place))
             .map(|hole| Seat {
                 hole,
-                group: groups
-                    .iter()
-                    .position(|group| is_of(joint, hole, group.tighten)),
+                group: groups.iter().position(|group| {
+                    is_of(joint, hole, group.tighten) && group.adapter == adapter_of(hole)
+                }),
                 held: held.and_then(|held| held.holes.get(&hole.name)),
             })
             .collect();
-        let passes = passes(&groups, &seats);
+        let rounds = joint.pattern.as_ref().map_or(1, |pattern| pattern.rounds);
+        let passes = passes(&groups, &seats, rounds.max(1));
         Ok(Some(Self {
             joint,
             label: state.joint_label(id),
@@ -176,10 +187,30 @@ impl<'a> Course<'a> {
             let seat = pass.seats.iter().copied().find(|&seat| {
                 self.seats
                     .get(seat)
-                    .is_some_and(|seat| !seat.has(pass.stage))
+                    .is_some_and(|seat| !seat.has_had(pass.stage, pass.round))
             })?;
             Some(Next { pass: at, seat })
         })
+    }
+
+    /// How often the bolts are gone over at each stage that ends in a torque.
+    #[must_use]
+    pub fn rounds(&self) -> u32 {
+        self.passes.iter().map(|pass| pass.round).max().unwrap_or(1)
+    }
+
+    /// Bolts that were loosened on their own while others kept what they had, by place.
+    #[must_use]
+    pub fn redone(&self) -> Vec<usize> {
+        let others_stayed = |own: EntryId| {
+            self.seats
+                .iter()
+                .any(|seat| !seat.tightened().is_empty() && seat.loosened_by() != Some(own))
+        };
+        let alone = |seat: &Seat<'_>| seat.loosened_by().is_some_and(others_stayed);
+        (0..self.seats.len())
+            .filter(|&at| self.seats.get(at).is_some_and(alone))
+            .collect()
     }
 
     /// Whether anything was tightened since the bolts went in.
@@ -249,6 +280,36 @@ fn follows(last: &str, name: &str) -> bool {
     }
 }
 
+/// What a wrench needs to get at a hole, where the book says it.
+fn adapter_of(hole: &Hole) -> Option<&str> {
+    hole.adapter.known().map(String::as_str)
+}
+
+/// The tightenings of the book that these holes share; what a wrench needs to get at a bolt
+/// parts them further, because it changes the setting.
+fn groups<'a>(joint: &'a Joint, holes: &[&'a Hole]) -> Vec<Group<'a>> {
+    let mut groups: Vec<Group<'a>> = Vec::new();
+    for tighten in &joint.tighten {
+        let Stages::Known(stages) = &tighten.stages else {
+            continue;
+        };
+        for hole in holes.iter().filter(|hole| is_of(joint, hole, tighten)) {
+            let adapter = adapter_of(hole);
+            let known = groups
+                .iter()
+                .any(|group| std::ptr::eq(group.tighten, tighten) && group.adapter == adapter);
+            if !known {
+                groups.push(Group {
+                    tighten,
+                    stages,
+                    adapter,
+                });
+            }
+        }
+    }
+    groups
+}
+
 /// Whether a hole is tightened at all.
 fn is_tightened(joint: &Joint, hole: &Hole) -> bool {
     let holds = !matches!(hole.holds, Holds::Dowel | Holds::Clip | Holds::Nothing);
@@ -265,8 +326,9 @@ fn is_of(joint: &Joint, hole: &Hole, tighten: &Tighten) -> bool {
 }
 
 /// Stage by stage. Bolts that take one setting go together in their turn, also where the
-/// angle differs from bolt to bolt; another setting of the wrench is another pass.
-fn passes(groups: &[Group<'_>], seats: &[Seat<'_>]) -> Vec<Pass> {
+/// angle differs from bolt to bolt; another torque is another pass. A stage that ends in a
+/// torque is gone over `rounds` times; an angle is turned once.
+fn passes(groups: &[Group<'_>], seats: &[Seat<'_>], rounds: u32) -> Vec<Pass> {
     let most = groups.iter().map(|group| group.stages.len()).max();
     let mut passes = Vec::new();
     for place in 0..most.unwrap_or(0) {
@@ -274,25 +336,36 @@ fn passes(groups: &[Group<'_>], seats: &[Seat<'_>]) -> Vec<Pass> {
             break;
         };
         let mut settings: Vec<(Option<quantity::Torque>, Vec<usize>)> = Vec::new();
+        let mut turned = false;
         for (at, group) in groups.iter().enumerate() {
             let Some(own) = group.stages.get(place) else {
                 continue;
             };
             let setting = own.spec.value.largest_torque();
+            turned |= own.spec.value.turns_by_angle();
             match settings.iter_mut().find(|(held, _)| *held == setting) {
                 Some((_, members)) => members.push(at),
                 None => settings.push((setting, vec![at])),
             }
         }
-        for (_, members) in settings {
-            let seats = (0..seats.len())
+        for (setting, members) in settings {
+            let seats: Vec<usize> = (0..seats.len())
                 .filter(|&at| {
                     seats[at]
                         .group
                         .is_some_and(|group| members.contains(&group))
                 })
                 .collect();
-            passes.push(Pass { stage, seats });
+            let rounds = if setting.is_some() && !turned {
+                rounds
+            } else {
+                1
+            };
+            passes.extend((1..=rounds).map(|round| Pass {
+                stage,
+                round,
+                seats: seats.clone(),
+            }));
         }
     }
     passes

@@ -23,8 +23,8 @@ use report::{Caution, Figure, Finding, Report, Weight};
 
 use self::rack::Rack;
 use crate::tighten_joint::order::Layout;
-use crate::tighten_joint::{Course, Next, slips};
-use crate::tightening::{self, Pull, typed_unit};
+use crate::tighten_joint::{Course, Group, Next, slips};
+use crate::tightening::{self, Lever, Pull, typed_unit};
 
 const COMMAND: &str = "tighten";
 
@@ -53,12 +53,56 @@ struct Line<'a> {
     stage: &'a book::Stage,
     /// The steps of the stage, repeats written out.
     steps: Vec<tightening::Stage>,
+    /// What sits between wrench and bolt.
+    between: Between<'a>,
+}
+
+/// What sits between wrench and bolt.
+#[derive(Clone, Copy, Debug)]
+enum Between<'a> {
+    /// A socket.
+    Socket,
+    /// An adapter of the shop, reckoned in.
+    Adapter(&'a rack::Crowfoot),
+    /// An adapter the shop does not have, or not its length: nothing can be set.
+    Unknown(&'a str),
+}
+
+impl<'a> Between<'a> {
+    fn of(asked: &'a Question<'_>, group: &Group<'a>, head: Option<&book::Head>) -> Self {
+        match group.adapter {
+            None => Self::Socket,
+            Some(word) => match asked.rack.adapter(word, head) {
+                Some(found) if found.length.is_some() => Self::Adapter(found),
+                _ => Self::Unknown(word),
+            },
+        }
+    }
+
+    fn lever(self) -> Lever {
+        match self {
+            Self::Adapter(rack::Crowfoot {
+                length: Some(length),
+                angle,
+                ..
+            }) => Lever::Under {
+                length: *length,
+                angle: *angle,
+            },
+            Self::Socket | Self::Adapter(_) | Self::Unknown(_) => Lever::Straight,
+        }
+    }
 }
 
 impl Line<'_> {
     /// The last pull of the stage that takes a wrench.
     fn pull(&self) -> Option<Pull> {
         self.steps.iter().rev().find_map(|step| step.pull)
+    }
+
+    /// Whether what to set cannot be said, because what is between is not known.
+    fn is_unreckoned(&self) -> bool {
+        matches!(self.between, Between::Unknown(_))
     }
 
     /// The angle of the stage, if it turns by one.
@@ -159,7 +203,7 @@ fn sheet(asked: &Question<'_>, course: &Course<'_>) -> Report {
 
 /// Every stage at every group, planned for the wrenches at hand.
 fn lines<'a>(
-    asked: &Question<'_>,
+    asked: &'a Question<'_>,
     course: &'a Course<'a>,
 ) -> Result<Vec<Line<'a>>, tightening::StageFault> {
     let mut lines = Vec::new();
@@ -177,11 +221,14 @@ fn lines<'a>(
                 continue;
             };
             let spec = whole(held.stages, pass.stage, &stage.spec.value);
+            let head = course.seats.get(seat).map(|seat| &seat.hole.head);
+            let between = Between::of(asked, held, head.and_then(book::Fact::known));
             lines.push(Line {
                 pass: at,
                 group,
                 stage,
-                steps: tightening::plan(&spec, &asked.rack.tools, None)?,
+                steps: tightening::plan(&spec, &asked.rack.tools, between.lever())?,
+                between,
             });
         }
     }
@@ -245,6 +292,19 @@ impl Sheet<'_> {
         pass.seats.iter().copied().filter(own).collect()
     }
 
+    /// Which time over the bolts a line is, from 1.
+    fn round_of(&self, line: &Line<'_>) -> u32 {
+        let pass = self.course.passes.get(line.pass);
+        pass.map_or(1, |pass| pass.round)
+    }
+
+    /// Whether a bolt, by place, has had a line.
+    fn has_had(&self, seat: usize, line: &Line<'_>) -> bool {
+        let (stage, round) = (self.stage_of(line), self.round_of(line));
+        let seat = self.course.seats.get(seat);
+        seat.is_some_and(|seat| seat.has_had(stage, round))
+    }
+
     fn stage_of(&self, line: &Line<'_>) -> u32 {
         self.course
             .passes
@@ -275,6 +335,9 @@ impl Sheet<'_> {
     /// What a tool is called in a table and in a typed line.
     fn tool_word(&self, line: &Line<'_>) -> Option<String> {
         if let Some(pull) = line.pull() {
+            if line.is_unreckoned() {
+                return None;
+            }
             let at = pull.take?;
             let name = self.asked.rack.tools.get(at).map(|tool| tool.name.clone());
             return self.asked.rack.id(at).map(str::to_owned).or(name);
@@ -292,6 +355,9 @@ impl Sheet<'_> {
     /// The setting as it stands on the wrench: its nearest mark in its own unit.
     fn setting(&self, line: &Line<'_>) -> Option<Figure> {
         let pull = line.pull()?;
+        if line.is_unreckoned() {
+            return None;
+        }
         match pull.take.and_then(|at| self.asked.rack.tools.get(at)) {
             Some(tool) => {
                 let mark = pull.mark.map_or(pull.setting, |mark| mark.mark);
@@ -323,6 +389,7 @@ fn headline(sheet: &Sheet<'_>, report: &Report) -> String {
     {
         return match stop.code {
             "out-of-range" => "None of your wrenches can do this.".to_owned(),
+            "adapter-unknown" => "Nothing can be set: the adapter is not known.".to_owned(),
             "look-alike" => "Do not pull yet: the figure itself is in doubt.".to_owned(),
             _ => "Stop: put right what is marked // before anything else is pulled.".to_owned(),
         };
@@ -363,11 +430,21 @@ fn headline(sheet: &Sheet<'_>, report: &Report) -> String {
             let angle = show(angle, &unit::DEGREE);
             format!("set {}, then turn {angle}", setting.shown)
         }
+        (None, None) if line.is_unreckoned() => "the adapter must be known first".to_owned(),
         (None, Some(angle)) => format!("turn {}", show(angle, &unit::DEGREE)),
         (None, None) => line.stage.spec.typed.clone(),
     };
-    let go = if course.is_begun() { "Go on" } else { "Begin" };
-    format!("{go} at {hole}, stage {stage}: {act}.")
+    let again = course.seats.iter().any(|seat| seat.loosened_by().is_some());
+    let go = match (course.is_begun(), again) {
+        (true, _) => "Go on",
+        (false, true) => "Loosened since: begin again",
+        (false, false) => "Begin",
+    };
+    let round = match sheet.round_of(line) {
+        1 => String::new(),
+        round => format!(", round {round}"),
+    };
+    format!("{go} at {hole}, stage {stage}{round}: {act}.")
 }
 
 fn counted(count: usize, what: &str) -> String {

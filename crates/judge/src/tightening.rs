@@ -6,8 +6,8 @@
 
 use calc::adapter::{Adapter, AdapterFault};
 use calc::tightening::TighteningError;
-use calc::wrench::{Place, Setting, choose};
-use quantity::{Kind, Spec, Step, Torque, Unit, unit};
+use calc::wrench::{Place, Setting, Wrench, choose_each};
+use quantity::{Angle, Kind, Length, Spec, Step, Torque, Unit, unit};
 
 use crate::wrench::Tool;
 
@@ -67,22 +67,55 @@ pub fn steps(spec: &Spec) -> Result<Vec<Step>, StageFault> {
     Ok(steps)
 }
 
+/// What sits between a wrench and a bolt.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Lever {
+    /// Nothing that changes the torque.
+    Straight,
+    /// An adapter on a handle that was told, whichever wrench is taken.
+    On(Adapter),
+    /// An adapter on whichever wrench suits, each with its own handle.
+    Under {
+        /// Centre of the drive to centre of the fastener.
+        length: Length,
+        /// 0° straight out, 90° across, 180° folded back.
+        angle: Angle,
+    },
+}
+
+impl Lever {
+    /// What to set on one tool. `None`: the handle that counts is not known.
+    fn setting(self, torque: Torque, tool: &Tool) -> Result<Option<Torque>, StageFault> {
+        Ok(match self {
+            Self::Straight => Some(torque),
+            Self::On(adapter) => Some(adapter.setting(torque)?),
+            Self::Under { length, angle } => match tool.handle {
+                Some(handle) => Some(
+                    Adapter {
+                        handle,
+                        length,
+                        angle,
+                    }
+                    .setting(torque)?,
+                ),
+                None => None,
+            },
+        })
+    }
+}
+
 /// Plans the stages of a spec for the wrenches at hand.
 ///
 /// # Errors
 /// [`StageFault`] for an adapter without a lever or a torque out of range.
-pub fn plan(
-    spec: &Spec,
-    tools: &[Tool],
-    adapter: Option<Adapter>,
-) -> Result<Vec<Stage>, StageFault> {
+pub fn plan(spec: &Spec, tools: &[Tool], lever: Lever) -> Result<Vec<Stage>, StageFault> {
     steps(spec)?
         .into_iter()
         .map(|step| {
             let pull = match &step {
                 // Zero means loose; no wrench is set to it.
                 Step::Torque { value, .. } if value.in_newton_metres() > 0.0 => {
-                    Some(pull(*value, tools, adapter)?)
+                    Some(pull(*value, tools, lever)?)
                 }
                 Step::Torque { .. }
                 | Step::Angle { .. }
@@ -96,20 +129,30 @@ pub fn plan(
         .collect()
 }
 
-fn pull(torque: Torque, tools: &[Tool], adapter: Option<Adapter>) -> Result<Pull, StageFault> {
-    let setting = match adapter {
-        Some(adapter) => adapter.setting(torque)?,
-        None => torque,
+fn pull(torque: Torque, tools: &[Tool], lever: Lever) -> Result<Pull, StageFault> {
+    let mut ways: Vec<(usize, Wrench, Torque)> = Vec::new();
+    for (index, tool) in tools.iter().enumerate() {
+        if let Some(setting) = lever.setting(torque, tool)? {
+            ways.push((index, tool.wrench, setting));
+        }
+    }
+    let settings: Vec<(Wrench, Torque)> = ways.iter().map(|way| (way.1, way.2)).collect();
+    let taken = choose_each(&settings).and_then(|at| ways.get(at)).copied();
+    let setting = match (taken, ways.first(), lever) {
+        (Some((.., setting)), ..) => setting,
+        // Told handles all give one setting; with handles of their own the first stands for all.
+        (None, Some((.., setting)), _) => *setting,
+        (None, None, Lever::On(adapter)) => adapter.setting(torque)?,
+        (None, None, Lever::Straight | Lever::Under { .. }) => torque,
     };
-    let wrenches: Vec<_> = tools.iter().map(|tool| tool.wrench).collect();
-    let take = choose(&wrenches, setting);
-    let taken = take.and_then(|index| wrenches.get(index));
     Ok(Pull {
         torque,
         setting,
-        take,
-        place: taken.map(|wrench| wrench.place(setting)),
-        mark: taken.map(|wrench| wrench.setting(setting)).transpose()?,
+        take: taken.map(|(index, ..)| index),
+        place: taken.map(|(_, wrench, setting)| wrench.place(setting)),
+        mark: taken
+            .map(|(_, wrench, setting)| wrench.setting(setting))
+            .transpose()?,
     })
 }
 
@@ -188,11 +231,39 @@ mod tests {
         let found = plan(
             &spec,
             &tools(&["click 5..30 N·m", "click 20..120 N·m"]),
-            None,
+            Lever::Straight,
         )
         .unwrap();
         let taken: Vec<_> = found.iter().map(|stage| stage.pull.unwrap().take).collect();
         assert_eq!(taken, [Some(0), Some(1)]);
+    }
+
+    /// Source: a reader's worked example, 18 in handle, 6 in adapter: 37.5 for 50. *Public
+    /// data.* A longer handle needs less correction, so the wrench decides the setting.
+    #[test]
+    fn behind_an_adapter_each_wrench_has_its_own_setting() {
+        let spec = spec::read("50 lbf·ft").unwrap().value;
+        let lever = Lever::Under {
+            length: Length::inches(6.0).unwrap(),
+            angle: Angle::degrees(0.0).unwrap(),
+        };
+        let set = |texts: &[&str]| plan(&spec, &tools(texts), lever).unwrap()[0].pull.unwrap();
+        let one = set(&["click 10..100 lbf·ft handle 18 in"]);
+        assert!((one.setting.in_pound_force_feet() - 37.5).abs() < 1e-9);
+        // Corrected, the torque falls under the lowest fifth of the larger wrench.
+        let large = set(&["click 40..200 lbf·ft handle 18 in"]);
+        assert_eq!(large.take, None);
+        let both = set(&[
+            "click 40..200 lbf·ft handle 18 in",
+            "click 10..100 lbf·ft handle 24 in",
+        ]);
+        assert_eq!(both.take, Some(1));
+        assert!((both.setting.in_pound_force_feet() - 40.0).abs() < 1e-9);
+        assert_eq!(
+            set(&["click 10..100 lbf·ft"]).take,
+            None,
+            "no handle is known"
+        );
     }
 
     #[test]

@@ -5,6 +5,8 @@
 //! figure is never changed here, only questioned.
 
 mod doubt;
+pub mod drive;
+mod effect;
 mod grip;
 pub mod unstated;
 
@@ -15,7 +17,8 @@ use quantity::spec::Condition;
 use quantity::{Bound, Kind, Said, Spec, Step, Torque, Unit, show, unit};
 use report::{Align, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table};
 
-use crate::tightening::{self, Stage, StageFault, typed_unit};
+use self::drive::Drive;
+use crate::tightening::{self, Lever, Stage, StageFault, typed_unit};
 use crate::wrench::Tool;
 
 const COMMAND: &str = "torque";
@@ -35,6 +38,10 @@ pub struct Question {
     pub thread: Option<Thread>,
     /// The strength mark.
     pub class: Option<Class>,
+    /// What else stands between wrench and bolt.
+    pub drive: Drive,
+    /// What the bolt holds, in the words of the person.
+    pub joint: Option<String>,
     /// How the threads are now. Not what the spec means: that stands in the spec.
     pub threads_are: Option<Condition>,
 }
@@ -98,7 +105,11 @@ impl Seen<'_> {
 }
 
 fn answer(asked: &Question, title: &str) -> Result<Report, StageFault> {
-    let stages = tightening::plan(&asked.spec.value, &asked.tools, asked.adapter)?;
+    let stages = tightening::plan(
+        &asked.spec.value,
+        &asked.tools,
+        asked.adapter.map_or(Lever::Straight, Lever::On),
+    )?;
     let written_in = typed_unit(Kind::Torque, &asked.spec.typed);
     let taken = stages.iter().rev().find_map(|stage| stage.pull?.take);
     let unit = asked
@@ -118,7 +129,9 @@ fn answer(asked: &Question, title: &str) -> Result<Report, StageFault> {
     figures(&mut report, &seen);
     report.rows = rows(&seen);
     grip::findings(&mut report, &seen)?;
+    drive::findings(&mut report, &seen)?;
     doubt::findings(&mut report, &seen)?;
+    effect::tell(&mut report, &seen)?;
     if report.finds("misprint") || report.finds("look-alike") {
         report.headline = Some("Do not pull yet: the figure itself is in doubt.".to_owned());
     }

@@ -1,11 +1,12 @@
 //! Reading a wrench as its owner describes it: `click 20..200 lbf·in 4 %`.
 //!
 //! Kind, range in the wrench's own unit, then, where known, accuracy (of reading unless it
-//! says *of full scale*) and the step of its scale.
+//! says *of full scale*), the step of its scale and the length of its handle.
 
 use calc::wrench::{Accuracy, Place, Wrench, WrenchKind};
 use quantity::{
-    Kind, Quantity, Range, Ratio, ReadFault, Said, Torque, Unit, read_in, read_range, show, unit,
+    Kind, Length, Quantity, Range, Ratio, ReadFault, Said, Torque, Unit, read as read_length,
+    read_in, read_range, show, unit,
 };
 
 /// A wrench with the words it was described in.
@@ -17,6 +18,8 @@ pub struct Tool {
     pub wrench: Wrench,
     /// Whether the accuracy was told or the usual one stands in.
     pub accuracy_told: bool,
+    /// Centre of the drive to centre of the grip, where it is known.
+    pub handle: Option<Length>,
 }
 
 const KINDS: [(&str, WrenchKind); 5] = [
@@ -61,6 +64,14 @@ pub fn read(text: &str) -> Result<Said<Tool>, ReadFault> {
         ),
         None => None,
     };
+    let handle = match parts.handle {
+        Some(words) => Some(
+            read_length::<Length>(words)
+                .map_err(|fault| moved(fault, text, words))?
+                .value,
+        ),
+        None => None,
+    };
     if let (Some(step), Some(words)) = (graduation, parts.step)
         && (step.in_newton_metres() <= 0.0 || step > high)
     {
@@ -81,6 +92,7 @@ pub fn read(text: &str) -> Result<Said<Tool>, ReadFault> {
                 graduation,
             },
             accuracy_told: told.is_some(),
+            handle,
         },
         typed: text.to_owned(),
         notes: range.notes,
@@ -93,6 +105,7 @@ struct Parts<'a> {
     range: &'a str,
     accuracy: Option<AccuracyWords<'a>>,
     step: Option<&'a str>,
+    handle: Option<&'a str>,
 }
 
 struct AccuracyWords<'a> {
@@ -111,6 +124,10 @@ impl<'a> Parts<'a> {
             .find(|(name, _)| name.eq_ignore_ascii_case(word))
             .map(|&(_, kind)| kind)
             .ok_or_else(|| fault(text, word, "it begins with click, dial, beam or digital"))?;
+        let (rest, handle) = match rest.split_once("handle") {
+            Some((before, handle)) => (before, Some(handle.trim())),
+            None => (rest, None),
+        };
         let (rest, step) = match rest.split_once("step") {
             Some((before, step)) => (before, Some(step.trim())),
             None => (rest, None),
@@ -140,6 +157,7 @@ impl<'a> Parts<'a> {
             range: range.trim(),
             accuracy,
             step,
+            handle,
         })
     }
 }

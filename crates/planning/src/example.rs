@@ -106,6 +106,7 @@ pub(crate) fn joint(of: &str, to: &str, bolts: usize) -> Joint {
         sleeve: Fact::NeverAsked,
         sealant: Fact::NeverAsked,
         one_use: Fact::NeverAsked,
+        adapter: Fact::NeverAsked,
         position: None,
         note: None,
     };
@@ -119,6 +120,7 @@ pub(crate) fn joint(of: &str, to: &str, bolts: usize) -> Joint {
         to: at(PartId::from(to)),
         zone: None,
         critical: None,
+        from: None,
         holes: (1..=bolts).map(hole).collect(),
         tighten: Vec::new(),
         pattern: None,

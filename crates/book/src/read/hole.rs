@@ -81,6 +81,7 @@ fn describe(reader: &mut Reader, fields: &mut Fields<'_>, span: Span) -> Hole {
         sleeve: fields.words_fact(reader, "sleeve"),
         sealant: fields.words_fact(reader, "sealant"),
         one_use: fields.flag(reader, "one-use"),
+        adapter: fields.words_fact(reader, "adapter"),
         position: position(reader, fields),
         note: fields.text(reader, "note"),
     };
@@ -138,7 +139,7 @@ fn thread_of(reader: &mut Reader, value: &Value) -> Option<quantity::Said<Thread
 }
 
 /// Reads what the wrench grips: `13 mm`, `hex 6 mm`, `T40`, `E12`, `12-point 14 mm`, `cross 2`, `slot`.
-fn head_of(reader: &mut Reader, value: &Value) -> Option<quantity::Said<Head>> {
+pub(super) fn head_of(reader: &mut Reader, value: &Value) -> Option<quantity::Said<Head>> {
     let text = value.text.trim();
     let (first, rest) = text.split_once(' ').unwrap_or((text, ""));
     let shape = match first {

@@ -58,6 +58,7 @@ pub(super) fn read(reader: &mut Reader, node: &Node, of: &PartId, book: &mut Boo
             .unwrap_or_else(|| crate::span::Mention::new(of.clone(), node.span)),
         zone: fields.zone(reader),
         critical: fields.choice(reader, "critical").known().copied(),
+        from: fields.choice(reader, "from").known().copied(),
         holes: Vec::new(),
         tighten: Vec::new(),
         pattern: None,

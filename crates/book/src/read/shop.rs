@@ -9,14 +9,17 @@ use crate::id::{PersonId, PlaceId, ToolId};
 use crate::near::near;
 use crate::read::Reader;
 use crate::read::fields::{Fields, said};
+use crate::read::hole::head_of;
 use crate::read::quantities::{amount_range, quantity_of};
-use crate::shop::{Gauge, Person, Place, ShimStock, Shop, SingleTool, Walk, Wrench, WrenchKind};
+use crate::shop::{
+    Adapter, Gauge, Person, Place, ShimStock, Shop, SingleTool, Walk, Wrench, WrenchKind,
+};
 use crate::tree::{Node, Tree, Value, Word};
 
 /// Words that begin a node of a shop file.
-pub(super) const NODES: [&str; 12] = [
-    "shop", "wrench", "gauge", "shim", "person", "hoist", "tool", "walk", "bag", "tray", "box",
-    "shelf",
+pub(super) const NODES: [&str; 13] = [
+    "shop", "wrench", "adapter", "gauge", "shim", "person", "hoist", "tool", "walk", "bag", "tray",
+    "box", "shelf",
 ];
 
 const WEEKDAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
@@ -50,6 +53,7 @@ fn read_head(reader: &mut Reader, node: &Node, shop: &mut Shop) {
 fn read_node(reader: &mut Reader, node: &Node, shop: &mut Shop) {
     match node.name.text.as_str() {
         "wrench" => shop.wrenches.extend(wrench(reader, node)),
+        "adapter" => shop.adapters.extend(adapter(reader, node)),
         "gauge" => shop.gauges.extend(gauge(reader, node)),
         "shim" => shop.shims.extend(shim(reader, node)),
         "person" => shop.people.extend(person(reader, node)),
@@ -93,6 +97,24 @@ fn wrench(reader: &mut Reader, node: &Node) -> Option<Wrench> {
     };
     fields.finish(reader);
     Some(wrench)
+}
+
+fn adapter(reader: &mut Reader, node: &Node) -> Option<Adapter> {
+    let mut fields = Fields::new(node, "an adapter");
+    let id = ToolId::new(fields.id(reader)?);
+    let adapter = Adapter {
+        label: fields.label(reader),
+        kind: fields
+            .text(reader, "kind")
+            .unwrap_or_else(|| "crowfoot".to_owned()),
+        head: fields.fact(reader, "head", head_of),
+        length: fields.quantity(reader, "length"),
+        angle: fields.signed(reader, "angle"),
+        span: node.span,
+        id,
+    };
+    fields.finish(reader);
+    Some(adapter)
 }
 
 fn day_of(reader: &mut Reader, value: &Value) -> Option<quantity::Said<Date>> {
@@ -276,6 +298,11 @@ fn check_ids(reader: &mut Reader, shop: &Shop) {
         .wrenches
         .iter()
         .map(|tool| (tool.id.as_str(), tool.span, "a wrench"))
+        .chain(
+            shop.adapters
+                .iter()
+                .map(|tool| (tool.id.as_str(), tool.span, "an adapter")),
+        )
         .chain(
             shop.gauges
                 .iter()

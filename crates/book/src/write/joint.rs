@@ -22,6 +22,9 @@ pub(super) fn write(page: &mut Page, joint: &Joint) {
     if let Some(critical) = joint.critical {
         entry.say("critical", critical.word());
     }
+    if let Some(end) = joint.from {
+        entry.say("from", end.word());
+    }
     entry.maybe("note", joint.note.as_deref());
     page.put_block(&entry, |page| {
         for group in joint.holes.chunk_by(alike) {
@@ -96,7 +99,8 @@ fn write_holes(page: &mut Page, group: &[Hole]) {
     entry
         .words("sleeve", &first.sleeve)
         .words("sealant", &first.sealant)
-        .yes_or_no("one-use", &first.one_use);
+        .yes_or_no("one-use", &first.one_use)
+        .words("adapter", &first.adapter);
     if let Some(position) = first.position {
         let mm = |length| quantity::show(length, &quantity::unit::MILLIMETRE);
         entry.say("x", &mm(position.x)).say("y", &mm(position.y));

@@ -32,6 +32,9 @@ pub struct Lash {
     /// A sealant film that lifts the cams and is not there while measuring.
     #[arg(long, value_name = "LENGTH")]
     film: Option<String>,
+    /// How far the valves sank when seats or faces were cut after these readings.
+    #[arg(long, value_name = "LENGTH")]
+    seats_cut: Option<String>,
     /// Advance of an adjusting screw per turn.
     #[arg(long, value_name = "LENGTH")]
     pitch: Option<String>,
@@ -52,6 +55,7 @@ impl Lash {
             adjuster: self.adjuster.clone(),
             aim: self.aim.clone(),
             film: self.film.clone(),
+            seats_cut: self.seats_cut.clone(),
             pitch: self.pitch.clone(),
             after: self.after.clone(),
         })

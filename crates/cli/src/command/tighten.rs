@@ -9,8 +9,11 @@ use crate::context::Context;
 /// Show the tightening sheet of a joint: what to set, in which turn, what comes next.
 #[derive(Debug, Args)]
 pub struct Tighten {
-    /// The joint, or a part with one joint.
-    joint: String,
+    /// The joint, or a part with one joint; without it, the joints and how far each is.
+    joint: Option<String>,
+    /// Without a joint: list those nobody has touched as well.
+    #[arg(long)]
+    all: bool,
     /// A wrench instead of the shop's: `click 20..200 lbf·in 4 %`; give it again for another.
     #[arg(long = "wrench", value_name = "WRENCH")]
     wrenches: Vec<String>,
@@ -30,6 +33,7 @@ impl Tighten {
     pub fn ask(&self, context: &Context) -> Report {
         let asked = Asked {
             joint: self.joint.clone(),
+            all: self.all,
             wrenches: self.wrenches.clone(),
             rows: self.rows,
             ring: self.ring,

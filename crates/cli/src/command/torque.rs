@@ -27,6 +27,15 @@ pub struct Torque {
     /// Angle of the adapter: 0° straight out, 90° across, 180° folded back.
     #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     adapter_angle: Option<String>,
+    /// A universal joint, bent by so much.
+    #[arg(long, value_name = "ANGLE")]
+    universal: Option<String>,
+    /// A straight extension of this length.
+    #[arg(long, value_name = "LENGTH")]
+    extension: Option<String>,
+    /// The diameter of its bar.
+    #[arg(long, value_name = "LENGTH")]
+    extension_diameter: Option<String>,
     /// The thread: `M8x1.25`, `M8`, `3/8-16`.
     #[arg(long)]
     thread: Option<String>,
@@ -36,7 +45,7 @@ pub struct Torque {
     /// How the threads are now: dry, oiled, sealer, threadlock.
     #[arg(long)]
     condition: Option<String>,
-    /// Without a figure: what the bolt holds.
+    /// What the bolt holds; asked for where there is no figure.
     #[arg(long, value_name = "TEXT")]
     joint: Option<String>,
     /// Without a figure: what the hole is cut into: aluminium, iron, steel.
@@ -60,6 +69,9 @@ impl Torque {
             handle: self.handle.clone(),
             adapter: self.adapter.clone(),
             adapter_angle: self.adapter_angle.clone(),
+            universal: self.universal.clone(),
+            extension: self.extension.clone(),
+            extension_diameter: self.extension_diameter.clone(),
             thread: self.thread.clone(),
             class: self.class.clone(),
             condition: self.condition.clone(),

@@ -1,6 +1,7 @@
 //! Off, on, aside, lifted, loosened: parts, joints and ends.
 
 use book::{JointId, LineId, PartId};
+use report::{Finding, Weight};
 
 use super::fasteners::At;
 use super::{Applied, contradiction};
@@ -49,7 +50,7 @@ impl State {
         name: &str,
         run: Option<Run>,
         details: &Details,
-    ) -> Result<Named, Box<report::Finding>> {
+    ) -> Result<Named, Box<Finding>> {
         if let (Some(from), Some(to)) = (&details.from, &details.to) {
             let line = self.meet_line(entry, name, run, details, [from, to])?;
             return Ok(Named::Line(line));
@@ -120,7 +121,7 @@ impl State {
         Err(self.end_is(line, word, ends.first().map(|&end| held[end].since)))
     }
 
-    fn end_is(&self, line: &LineId, word: &str, since: Option<EntryId>) -> Box<report::Finding> {
+    fn end_is(&self, line: &LineId, word: &str, since: Option<EntryId>) -> Box<Finding> {
         let label = self.line_label(line);
         let says = match since {
             Some(since) => format!("{label} is {word} since entry {since}"),
@@ -401,18 +402,24 @@ impl State {
                 "correct the hole names",
             ));
         }
+        let mut undone = Vec::new();
         for (joint, hole) in at {
             let state = self
                 .joints
                 .entry(joint)
                 .or_default()
                 .holes
-                .entry(hole)
+                .entry(hole.clone())
                 .or_default();
+            if state.stage() > 0 {
+                undone.push((hole.to_string(), state.stage()));
+                state.loosened_by = Some(entry);
+            }
             state.loosened = true;
             state.tightened.clear();
             state.since = entry;
         }
+        self.begins_again(entry, what, &undone);
         if let Named::Part(part) = target {
             let held = self.parts.entry(part).or_default();
             held.state = Where::Loosened;
@@ -421,13 +428,29 @@ impl State {
         Ok(())
     }
 
+    /// Says that bolts which had a stage count from the first one again.
+    fn begins_again(&mut self, entry: EntryId, what: &str, undone: &[(String, u32)]) {
+        let Some(stage) = undone.iter().map(|(_, stage)| *stage).max() else {
+            return;
+        };
+        let names: Vec<&str> = undone.iter().map(|(name, _)| name.as_str()).collect();
+        let says = format!(
+            "{} had stage {stage} and count from stage 1 again",
+            names.join(", ")
+        );
+        let next =
+            "`matchmark tighten` shows what comes next; if they were not loosened, `undo` this";
+        let finding = Finding::new("begins-again", what, says).next(next);
+        self.note_finding(entry, finding.weight(Weight::Note));
+    }
+
     /// The parts of these names, all of which may come off; the first that may not is the fault.
     fn coming_off(
         &mut self,
         entry: EntryId,
         what: &[String],
         new: bool,
-    ) -> Result<Vec<PartId>, Box<report::Finding>> {
+    ) -> Result<Vec<PartId>, Box<Finding>> {
         self.parts_may_be(what, new)?;
         let parts = what
             .iter()

@@ -308,6 +308,7 @@ impl State {
         hole.inside = inside;
         hole.tightened.clear();
         hole.loosened = false;
+        hole.loosened_by = None;
         hole.since = entry;
     }
 

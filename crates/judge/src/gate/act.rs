@@ -64,23 +64,71 @@ fn before_opening(state: &State, wanted: &mut Wanted) {
     }
 }
 
+/// What only has to be seen before a head goes on: code, words of an entry that tell it, what
+/// is said of it, and why.
+const SEEN: [(&str, &[&str], &str, &str); 5] = [
+    (
+        "holes-not-dry",
+        &["dry"],
+        "blind holes dry",
+        "liquid in a blind hole splits the casting",
+    ),
+    (
+        "dowels",
+        &["dowel"],
+        "dowels in",
+        "without them the gasket shifts",
+    ),
+    (
+        "gasket-side",
+        &["gasket"],
+        "gasket side and hand",
+        "turned round it closes the water holes",
+    ),
+    (
+        "followers",
+        &["follower", "lifter", "tappet"],
+        "followers free",
+        "found late, it costs bolts and gasket",
+    ),
+    (
+        "pistons-parked",
+        &["parked", "pistons"],
+        "pistons parked",
+        "an open valve meets a piston at the top",
+    ),
+];
+
 /// The seven things that are cheap to see while the head is in the hand.
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 fn before_head_on(state: &State, wanted: &mut Wanted) {
-    let off: Vec<&PartId> = heads(state)
-        .map(|head| &head.id)
-        .filter(|id| state.whereabouts(id) == Where::Off)
-        .collect();
-    let Some(since) = off
-        .iter()
-        .filter_map(|id| state.parts.get(*id).map(|held| held.since))
-        .min()
-    else {
+    let Some(since) = first_head_off(state) else {
         return;
     };
+    faces(state, since, wanted);
+    for (code, words, what, why) in SEEN {
+        if !said(state, since, words) {
+            wanted.found.push(stop(
+                code,
+                what,
+                &format!("{what}: no entry since the head came off"),
+                why,
+                &format!("look, then write `note {what}: …`"),
+            ));
+        }
+    }
+}
+
+/// The entry that took the first of the heads off that are off now.
+fn first_head_off(state: &State) -> Option<EntryId> {
+    heads(state)
+        .map(|head| &head.id)
+        .filter(|id| state.whereabouts(id) == Where::Off)
+        .filter_map(|id| state.parts.get(id).map(|held| held.since))
+        .min()
+}
+
+/// Both faces, head and block, clean and measured: one of them alone is half a joint.
+fn faces(state: &State, since: EntryId, wanted: &mut Wanted) {
     let cleaned = |word: &str| {
         state
             .cleaned
@@ -96,61 +144,36 @@ fn before_head_on(state: &State, wanted: &mut Wanted) {
             "clean both, then write `clean head` and `clean block`",
         ));
     }
-    let measured = state
-        .readings
+    let missing: Vec<&str> = [("head", &["head"][..]), ("block", &["block", "deck"])]
+        .into_iter()
+        .filter(|(_, words)| !flatness_read(state, since, words))
+        .map(|(face, _)| face)
+        .collect();
+    if missing.is_empty() {
+        return;
+    }
+    let next: Vec<String> = missing
         .iter()
-        .any(|(entry, found)| *entry > since && found.of.to_lowercase().contains("flat"));
-    if !measured {
-        wanted.found.push(stop(
-            "faces-not-measured",
-            "faces",
-            "no flatness reading since the head came off",
-            "a warped face leaks within months",
-            "measure head and block, then write `read head flatness: …` and `read block flatness: …`",
-        ));
-    }
-    for (code, words, what, why) in [
-        (
-            "holes-not-dry",
-            &["dry"][..],
-            "blind holes dry",
-            "liquid in a blind hole splits the casting",
+        .map(|face| format!("`read {face} flatness: …`"))
+        .collect();
+    wanted.found.push(stop(
+        "faces-not-measured",
+        "faces",
+        &format!(
+            "no flatness reading of the {} since the head came off",
+            missing.join(" and the ")
         ),
-        (
-            "dowels",
-            &["dowel"],
-            "dowels in",
-            "without them the gasket shifts",
-        ),
-        (
-            "gasket-side",
-            &["gasket"],
-            "gasket side and hand",
-            "turned round it closes the water holes",
-        ),
-        (
-            "followers",
-            &["follower", "lifter", "tappet"],
-            "followers free",
-            "found late, it costs bolts and gasket",
-        ),
-        (
-            "pistons-parked",
-            &["parked", "pistons"],
-            "pistons parked",
-            "an open valve meets a piston at the top",
-        ),
-    ] {
-        if !said(state, since, words) {
-            wanted.found.push(stop(
-                code,
-                what,
-                &format!("{what}: no entry since the head came off"),
-                why,
-                &format!("look, then write `note {what}: …`"),
-            ));
-        }
-    }
+        "a warped face leaks within months, and either of the two can be the warped one",
+        &format!("measure, then write {}", next.join(" and ")),
+    ));
+}
+
+/// Whether a flatness was read of a face called by one of the words, after an entry.
+fn flatness_read(state: &State, since: EntryId, words: &[&str]) -> bool {
+    state.readings.iter().any(|(entry, found)| {
+        let of = found.of.to_lowercase();
+        *entry > since && of.contains("flat") && words.iter().any(|word| of.contains(word))
+    })
 }
 
 /// A cam drive that is off: the crank would turn without its cams.
@@ -402,4 +425,61 @@ fn stop(code: &'static str, concerns: &str, says: &str, why: &str, next: &str) -
         .points_to(why)
         .next(next)
         .weight(Weight::Stop)
+}
+
+#[cfg(test)]
+mod tests {
+    use book::Book;
+    use job::{ClientId, Entry};
+
+    use super::*;
+
+    /// Invented: a head on a block, nothing else.
+    const BOOK: &str = r#"
+book "Test" invented=#true
+part block zone=bench fixed=#true
+part head "Cylinder head" zone=bench {
+    joint head-bolts to=block critical=head {
+        holes A..D thread=M10 length="90 mm"
+    }
+}
+"#;
+
+    fn against(lines: &[&str]) -> Vec<&'static str> {
+        let (book, faults): (Book, _) = book::read(BOOK);
+        assert!(faults.is_empty(), "{faults:?}");
+        let entries: Vec<Entry> = (1..)
+            .zip(lines)
+            .map(|(number, line)| Entry {
+                id: EntryId(number),
+                client: ClientId(number.to_string()),
+                author: "ana".to_owned(),
+                at: 0,
+                line: (*line).to_owned(),
+                act: job::line::read_line(line).unwrap_or_else(|fault| panic!("{fault}")),
+            })
+            .collect();
+        let state = job::replay(Some(&book), &entries);
+        let wanted = wanted(&state, "before-head-on", false);
+        wanted.found.iter().map(|finding| finding.code).collect()
+    }
+
+    /// One face blank keeps the gate shut, whichever of the two it is.
+    #[test]
+    fn a_head_goes_on_only_with_both_faces_measured() {
+        let off = "off head: 4 bolts M10x90, bag 1";
+        let (head, block) = (
+            "read head flatness: 0.03 mm",
+            "read block flatness: 0.02 mm",
+        );
+        let blank = |lines: &[&str]| against(lines).contains(&"faces-not-measured");
+        assert!(blank(&[off]));
+        assert!(blank(&[off, head]), "the block is blank");
+        assert!(blank(&[off, block]), "the head is blank");
+        assert!(!blank(&[off, head, block]));
+        assert!(
+            blank(&[head, block, off]),
+            "readings from before do not count"
+        );
+    }
 }

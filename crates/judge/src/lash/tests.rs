@@ -37,6 +37,7 @@ fn sheet(found: &[(&str, Bound<Length>, f64)], inlet: Range<Length>) -> Lash {
         adjuster: Adjuster::Shim,
         aim: None,
         film: None,
+        sink: None,
         pitch: None,
         after: Vec::new(),
         unit: MILLIMETRE,
@@ -240,4 +241,50 @@ fn windows_the_wrong_way_round_are_refused() {
         .exit_status(),
         2
     );
+}
+
+/// Source: new shim = old + (found − sink) − wanted: 2.70 + 0.40 − 0.20 − 0.20 = 2.70, and
+/// without the cut 2.90. *Computed: arithmetic.*
+#[test]
+fn a_cut_seat_closes_the_clearance_before_shims_are_chosen() {
+    let asked = Lash {
+        step: Some(mm(0.05)),
+        ..sheet(
+            &[("I1", Bound::Exactly(mm(0.40)), 2.70)],
+            window(0.15, 0.25),
+        )
+    };
+    let fitted = |asked: &Lash| {
+        let report = judge(asked);
+        let at = report.rows.columns.iter().position(|it| it.key == "fitted");
+        match &report.rows.rows[0][at.unwrap()] {
+            report::Cell::Figure(figure) => figure.value * 1000.0,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!((fitted(&asked) - 2.90).abs() < 1e-9);
+    let cut = Lash {
+        sink: Some(mm(0.20)),
+        ..asked.clone()
+    };
+    assert!((fitted(&cut) - 2.70).abs() < 1e-9);
+    let deep = Lash {
+        sink: Some(mm(0.50)),
+        ..asked
+    };
+    assert!(judge(&deep).finds("held-open"));
+}
+
+#[test]
+fn the_whole_set_is_read_before_the_cams_come_out() {
+    let mut asked = Lash {
+        adjuster: Adjuster::ShimUnder,
+        ..eight()
+    };
+    assert!(!judge(&asked).finds("read-all-first"));
+    asked.valves[3].clearance = None;
+    let report = judge(&asked);
+    assert!(report.finds("read-all-first") && report.exit_status() == 1);
+    asked.adjuster = Adjuster::ShimOver;
+    assert!(!judge(&asked).finds("read-all-first"));
 }

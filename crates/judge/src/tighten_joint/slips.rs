@@ -12,6 +12,9 @@ use job::{EntryId, TightDone};
 use quantity::{Bound, Kind, Quantity, Spec, Step, Torque, Unit, show, spec, unit};
 use report::{Finding, Weight};
 
+mod far;
+
+use self::far::{far_off, loosened};
 use super::{Course, Pass};
 use crate::tightening::typed_unit;
 
@@ -23,9 +26,21 @@ pub fn slips(course: &Course<'_>) -> Vec<Finding> {
     doubled(course, &mut found);
     ahead(course, &mut found);
     out_of_turn(course, &mut found);
-    figures(course, &mut found);
+    figures(course, None, &mut found);
+    far_off(course, None, &mut found);
     conditions(course, &mut found);
+    loosened(course, &mut found);
     found.sort_by_key(|finding| std::cmp::Reverse(finding.weight));
+    found
+}
+
+/// What one entry gives rise to, for the moment it is written: a figure that is not the
+/// book's, or one no such bolt ever gets.
+#[must_use]
+pub fn of_entry(course: &Course<'_>, entry: EntryId) -> Vec<Finding> {
+    let mut found = Vec::new();
+    figures(course, Some(entry), &mut found);
+    far_off(course, Some(entry), &mut found);
     found
 }
 
@@ -62,7 +77,7 @@ fn doubled(course: &Course<'_>, found: &mut Vec<Finding>) {
         .pattern
         .as_ref()
         .map_or(1, |pattern| pattern.rounds.max(1));
-    for pass in &course.passes {
+    for pass in first_rounds(course) {
         let mut turned = Vec::new();
         let mut pulled = Vec::new();
         for &at in &pass.seats {
@@ -112,6 +127,11 @@ fn doubled(course: &Course<'_>, found: &mut Vec<Finding>) {
     }
 }
 
+/// Every stage over its bolts once, however often it is gone over.
+fn first_rounds<'c>(course: &'c Course<'_>) -> impl Iterator<Item = &'c Pass> {
+    course.passes.iter().filter(|pass| pass.round == 1)
+}
+
 /// The entry that gave a bolt a stage first.
 fn first(course: &Course<'_>, seat: usize, stage: u32) -> Option<EntryId> {
     let seat = course.seats.get(seat)?;
@@ -121,7 +141,8 @@ fn first(course: &Course<'_>, seat: usize, stage: u32) -> Option<EntryId> {
 
 /// A stage begun while bolts still lacked the one below.
 fn ahead(course: &Course<'_>, found: &mut Vec<Finding>) {
-    for pass in course.passes.iter().filter(|pass| pass.stage > 1) {
+    let redone = course.redone();
+    for pass in first_rounds(course).filter(|pass| pass.stage > 1) {
         let Some(begun) = pass
             .seats
             .iter()
@@ -132,7 +153,7 @@ fn ahead(course: &Course<'_>, found: &mut Vec<Finding>) {
         };
         let below = pass.stage - 1;
         let late: Vec<usize> = (0..course.seats.len())
-            .filter(|&seat| course.stage(seat, below).is_some())
+            .filter(|&seat| course.stage(seat, below).is_some() && !redone.contains(&seat))
             // A bolt that skipped the stage is told of already.
             .filter(|&seat| {
                 first(course, seat, pass.stage).is_none() || first(course, seat, below).is_some()
@@ -159,15 +180,19 @@ fn ahead(course: &Course<'_>, found: &mut Vec<Finding>) {
 
 /// Bolts of one stage in another turn than the order. Whole stages are one act and keep it.
 fn out_of_turn(course: &Course<'_>, found: &mut Vec<Finding>) {
-    for pass in &course.passes {
+    let redone = course.redone();
+    for pass in first_rounds(course) {
         let mut early = Vec::new();
         for (turn, &seat) in pass.seats.iter().enumerate() {
             let Some(own) = first(course, seat, pass.stage) else {
                 continue;
             };
-            let before_its_turn = pass.seats[..turn]
-                .iter()
-                .any(|&other| first(course, other, pass.stage).is_none_or(|entry| entry > own));
+            // A bolt done again on its own has lost its turn, and takes it from nobody.
+            let before_its_turn = !redone.contains(&seat)
+                && pass.seats[..turn]
+                    .iter()
+                    .filter(|seat| !redone.contains(seat))
+                    .any(|&other| first(course, other, pass.stage).is_none_or(|entry| entry > own));
             if before_its_turn {
                 early.push(seat);
             }
@@ -212,9 +237,12 @@ fn by_entry<'c>(course: &Course<'c>, pass: &Pass) -> BTreeMap<EntryId, (TightDon
     entries
 }
 
-fn figures(course: &Course<'_>, found: &mut Vec<Finding>) {
-    for pass in &course.passes {
+fn figures(course: &Course<'_>, only: Option<EntryId>, found: &mut Vec<Finding>) {
+    for pass in first_rounds(course) {
         for (entry, (done, seats)) in by_entry(course, pass) {
+            if only.is_some_and(|only| only != entry) {
+                continue;
+            }
             let Some(typed) = done.figure.as_deref() else {
                 continue;
             };
@@ -367,7 +395,7 @@ fn same_number(own: &Unit, torque: Torque, book: &Unit, wanted: Torque) -> bool 
 
 /// Threads said to be in another condition than the figure is for.
 fn conditions(course: &Course<'_>, found: &mut Vec<Finding>) {
-    for pass in &course.passes {
+    for pass in first_rounds(course) {
         for (entry, (done, seats)) in by_entry(course, pass) {
             let Some(typed) = done.condition.as_deref() else {
                 continue;

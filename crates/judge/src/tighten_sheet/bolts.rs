@@ -1,26 +1,14 @@
 //! The bolts themselves: used ones where new ones belong, and figures no such bolt ever gets.
 
-use book::{Amount, Limit, OriginKind, Ref, Thread};
-use calc::fastener::Class;
+use book::{Amount, Limit, OriginKind, Ref};
 use calc::stretch::{LengthVerdict, against_limit};
 use calc::torque::lookalike::{Oddity, odd_torques};
 use quantity::{Kind, Length, Torque, read_list, show, unit};
 use report::{Ask, Finding, Report, Weight};
 
 use super::Sheet;
+use crate::fastener::{class, thread};
 use crate::tightening::typed_unit;
-
-/// The thread of the book as the formulas take it. `None`: not known, or none they know.
-pub(super) fn thread(thread: &book::Fact<Thread>) -> Option<calc::thread::Thread> {
-    let typed = thread.typed()?.trim();
-    let plain = typed.split_once("-LH").map_or(typed, |(plain, _)| plain);
-    calc::thread::Thread::parse(plain).ok()
-}
-
-/// The strength marked on the head, where it is one the formulas hold.
-pub(super) fn class(grade: &book::Fact<String>) -> Option<Class> {
-    Class::parse(grade.known()?).ok()
-}
 
 /// The used bolts in holes that want new ones, by place.
 fn used(sheet: &Sheet<'_>) -> Vec<usize> {
@@ -179,6 +167,13 @@ fn length_clears(sheet: &Sheet<'_>) -> bool {
 /// Figures far from what such a bolt ever gets: most often a slip of unit.
 pub(super) fn look_alikes(sheet: &Sheet<'_>, report: &mut Report) {
     for (group, held) in sheet.course.groups.iter().enumerate() {
+        let told = sheet.course.groups.iter().take(group);
+        if told
+            .into_iter()
+            .any(|one| std::ptr::eq(one.tighten, held.tighten))
+        {
+            continue;
+        }
         let Some(seat) = sheet
             .course
             .seats

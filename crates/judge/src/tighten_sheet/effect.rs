@@ -8,7 +8,8 @@ use calc::preload::{self, friction::FrictionClass};
 use quantity::{Force, Quantity, Range, Ratio};
 use report::{Figure, Report, Source, SourceKind};
 
-use super::{Sheet, bolts};
+use super::Sheet;
+use crate::fastener;
 use crate::tighten_joint::order::Shape;
 
 /// Adds both lines.
@@ -49,7 +50,7 @@ fn preload_line(sheet: &Sheet<'_>, report: &mut Report) {
     else {
         return;
     };
-    let Some(thread) = bolts::thread(&seat.hole.thread) else {
+    let Some(thread) = fastener::thread(&seat.hole.thread) else {
         return;
     };
     let scatter = Ratio::percent(4.0);
@@ -65,7 +66,7 @@ fn preload_line(sheet: &Sheet<'_>, report: &mut Report) {
         two_digits(range.low.in_kilonewtons()),
         kilonewtons(range.high),
     );
-    let proof = bolts::class(&seat.hole.grade).and_then(|class| proof_load(&thread, class).ok());
+    let proof = fastener::class(&seat.hole.grade).and_then(|class| proof_load(&thread, class).ok());
     if let Some(proof) = proof {
         let share = |force: Force| 5.0 * (20.0 * force.si() / proof.si()).round();
         says.push_str(&format!(

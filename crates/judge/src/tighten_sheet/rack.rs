@@ -2,7 +2,7 @@
 
 use book::{Date, Shop, WrenchDirection, WrenchKind};
 use calc::wrench::{self, Accuracy, CheckDue, LastCheck, Wrench};
-use quantity::{Duration, Kind, unit};
+use quantity::{Angle, Duration, Kind, Length, unit};
 
 use crate::tightening::typed_unit;
 use crate::wrench::Tool;
@@ -16,6 +16,21 @@ pub struct Rack {
     keeps: Vec<Option<Keep>>,
     /// The name of the angle gauge, if there is one.
     pub angle_gauge: Option<String>,
+    /// Crowfoots and other adapters.
+    pub adapters: Vec<Crowfoot>,
+}
+
+/// What sits between a wrench and a fastener and changes the lever.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crowfoot {
+    /// What a reader calls it.
+    pub name: String,
+    kind: String,
+    head: Option<book::Head>,
+    /// Centre of the drive to centre of the fastener.
+    pub length: Option<Length>,
+    /// How it is held to the handle; straight out where nobody said.
+    pub angle: Angle,
 }
 
 /// How a wrench of the shop was looked after.
@@ -29,7 +44,10 @@ impl Rack {
     /// The wrenches of a shop file. One without a range is left out: nothing can be set on it.
     #[must_use]
     pub fn of_shop(shop: &Shop, today: Date) -> Self {
-        let mut rack = Self::default();
+        let mut rack = Self {
+            adapters: shop.adapters.iter().map(crowfoot).collect(),
+            ..Self::default()
+        };
         for held in &shop.wrenches {
             if held.kind == WrenchKind::AngleGauge {
                 rack.angle_gauge = Some(held.id.to_string());
@@ -44,14 +62,27 @@ impl Rack {
         rack
     }
 
-    /// Wrenches described by hand instead of the shop's.
+    /// The same rack with wrenches described by hand instead of the shop's.
     #[must_use]
-    pub fn by_hand(tools: Vec<Tool>, angle_gauge: Option<String>) -> Self {
+    pub fn by_hand(self, tools: Vec<Tool>) -> Self {
         Self {
             keeps: tools.iter().map(|_| None).collect(),
             tools,
-            angle_gauge,
+            ..self
         }
+    }
+
+    /// The adapter a hole asks for by its kind: one that grips its head, if heads are known.
+    #[must_use]
+    pub fn adapter(&self, kind: &str, head: Option<&book::Head>) -> Option<&Crowfoot> {
+        let fits = |one: &&Crowfoot| {
+            job::same_name(&one.kind, kind)
+                && match (&one.head, head) {
+                    (Some(own), Some(wanted)) => own == wanted,
+                    _ => true,
+                }
+        };
+        self.adapters.iter().find(fits)
     }
 
     /// The word a line of the record calls a wrench by.
@@ -96,6 +127,16 @@ impl Rack {
     }
 }
 
+fn crowfoot(held: &book::Adapter) -> Crowfoot {
+    Crowfoot {
+        name: held.label.clone().unwrap_or_else(|| held.id.to_string()),
+        kind: held.kind.clone(),
+        head: held.head.known().cloned(),
+        length: held.length.known().copied(),
+        angle: held.angle.known().copied().unwrap_or_default(),
+    }
+}
+
 fn tool(held: &book::Wrench) -> Option<Tool> {
     let range = *held.range.known()?;
     let named = held
@@ -125,6 +166,7 @@ fn tool(held: &book::Wrench) -> Option<Tool> {
             graduation: held.graduation.known().copied(),
         },
         accuracy_told: told.is_some(),
+        handle: held.handle.known().copied(),
     })
 }
 

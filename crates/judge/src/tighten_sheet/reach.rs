@@ -5,12 +5,13 @@ use quantity::spec;
 use quantity::{Kind, show, unit};
 use report::{Ask, Finding, Report, Source, SourceKind, Weight};
 
-use super::{Sheet, percent};
+use super::rack::Crowfoot;
+use super::{Between, Line, Sheet, percent};
 use crate::tightening::{Pull, typed_unit};
 use crate::wrench::{that_would_do, words};
 
 /// Share of the range and accuracy at the setting: `22 % of its scale, good to ±0.9 lbf·ft`.
-pub(super) fn note(sheet: &Sheet<'_>, pull: &Pull) -> Option<String> {
+pub(super) fn note(sheet: &Sheet<'_>, line: &Line<'_>, pull: &Pull) -> Option<String> {
     let tool = sheet.asked.rack.tools.get(pull.take?)?;
     let off = tool.wrench.may_be_off(pull.setting).ok()?;
     let own = tool.wrench.unit;
@@ -25,8 +26,12 @@ pub(super) fn note(sheet: &Sheet<'_>, pull: &Pull) -> Option<String> {
     } else {
         ", as is usual"
     };
+    let between = match line.between {
+        Between::Adapter(adapter) => format!(" with {}", adapter.name),
+        Between::Socket | Between::Unknown(_) => String::new(),
+    };
     Some(format!(
-        "{}, {} of its scale, good to ±{}{usual}",
+        "{}{between}, {} of its scale, good to ±{}{usual}",
         tool.name,
         percent(pull.setting, tool.wrench.range.high),
         quantity::show_fixed(off, &own, decimals),
@@ -52,8 +57,24 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
             .is_some_and(|thread| thread.left_hand)
     });
     let mut doubted = Vec::new();
+    let mut unreckoned = false;
     for line in sheet.lines.iter().filter(|line| line.pass >= next.pass) {
         let concern = format!("stage {}", sheet.stage_of(line));
+        if sheet.round_of(line) > 1 && line.pass != next.pass {
+            continue;
+        }
+        if let (Between::Unknown(word), Some(_)) = (line.between, line.pull()) {
+            if !unreckoned {
+                report.findings.push(adapter_unknown(sheet, line, word));
+            }
+            unreckoned = true;
+            continue;
+        }
+        if let Between::Adapter(adapter) = line.between
+            && line.pass == next.pass
+        {
+            report.findings.extend(behind(sheet, line, adapter));
+        }
         for pull in line.steps.iter().filter_map(|step| step.pull) {
             let Some(take) = pull.take else {
                 report.findings.push(none_will_do(
@@ -73,6 +94,15 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
             }
         }
     }
+    practice(sheet, report);
+    report.cite(Source::new(
+        SourceKind::Published,
+        "US Army TM 1-1500-204-23-9: nothing promised below 20 % of scale, best between 30 and 80 %",
+    ));
+}
+
+/// A practice pull: offered before the first bolt, never forced.
+fn practice(sheet: &Sheet<'_>, report: &mut Report) {
     if !sheet.course.is_begun()
         && report
             .findings
@@ -88,10 +118,57 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
             .weight(Weight::Note),
         );
     }
-    report.cite(Source::new(
-        SourceKind::Published,
-        "US Army TM 1-1500-204-23-9: nothing promised below 20 % of scale, best between 30 and 80 %",
-    ));
+}
+
+/// Bolts a wrench only gets at with an adapter nobody has described.
+fn adapter_unknown(sheet: &Sheet<'_>, line: &Line<'_>, word: &str) -> Finding {
+    Finding::new(
+        "adapter-unknown",
+        sheet.course.runs(&sheet.seats_of(line)),
+        format!("only to be reached with a {word}, which changes what is set"),
+    )
+    .next(format!(
+        "measure it and write it into shop.kdl: adapter {word}-1 kind={word} length=\"45 mm\""
+    ))
+    .weight(Weight::Stop)
+}
+
+/// What an adapter does to the setting, and what is missing to say it.
+fn behind(sheet: &Sheet<'_>, line: &Line<'_>, adapter: &Crowfoot) -> Option<Finding> {
+    let pull = line.pull()?;
+    let concern = sheet.course.runs(&sheet.seats_of(line));
+    if sheet
+        .asked
+        .rack
+        .tools
+        .iter()
+        .all(|tool| tool.handle.is_none())
+    {
+        return Some(
+            Finding::new(
+                "handle-unknown",
+                concern,
+                format!("behind {} the handle decides what is set, and none is known", adapter.name),
+            )
+            .next("measure from the centre of the drive to the centre of the grip and write handle=\"…\" at the wrench in shop.kdl")
+            .weight(Weight::Stop),
+        );
+    }
+    pull.take?;
+    let own = typed_unit(Kind::Torque, &line.stage.spec.typed).unwrap_or(&unit::NEWTON_METRE);
+    Some(
+        Finding::new(
+            "behind-adapter",
+            concern,
+            format!(
+                "through {}: set lower on the wrench, the bolt gets {}",
+                adapter.name,
+                show(pull.torque, own)
+            ),
+        )
+        .next("pull at the centre of the grip, adapter held as the shop file says; enter the torque of the bolt, not the setting")
+        .weight(Weight::Note),
+    )
 }
 
 /// A mark too far from the setting.

@@ -4,7 +4,7 @@ use book::Condition;
 use quantity::{Kind, show, unit};
 use report::{Align, Cell, Figure, Report, Table};
 
-use super::{Line, Sheet, reach};
+use super::{Between, Line, Sheet, reach};
 use crate::tightening::typed_unit;
 
 /// One row for each stage of each group of bolts.
@@ -12,6 +12,15 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
     let several = sheet.course.groups.len() > 1;
     let mut table = Table::new(&[
         ("stage", "stage", Align::Right),
+        (
+            "round",
+            if sheet.course.rounds() > 1 {
+                "round"
+            } else {
+                ""
+            },
+            Align::Right,
+        ),
         ("holes", if several { "holes" } else { "" }, Align::Left),
         ("figure", "figure", Align::Left),
         ("condition", "threads", Align::Left),
@@ -24,14 +33,10 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
     for line in &sheet.lines {
         let seats = sheet.seats_of(line);
         let stage = sheet.stage_of(line);
-        let has = |seat: &&usize| {
-            sheet
-                .course
-                .seats
-                .get(**seat)
-                .is_some_and(|seat| seat.has(stage))
-        };
-        let done = seats.iter().filter(has).count();
+        let done = seats
+            .iter()
+            .filter(|&&seat| sheet.has_had(seat, line))
+            .count();
         let count = u32::try_from(done).map_or(f64::MAX, f64::from);
         let is_next = sheet
             .next
@@ -39,23 +44,35 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
         let condition = sheet.condition(line.group);
         table.push(vec![
             Cell::from(usize::try_from(stage).unwrap_or(usize::MAX)),
+            Cell::from(usize::try_from(sheet.round_of(line)).unwrap_or(usize::MAX)),
             Cell::from(sheet.course.runs(&seats)),
             figure_cell(line),
             Cell::from(condition.map_or("not stated", Condition::word)),
             Cell::from(sheet.setting(line)),
-            Cell::from(sheet.tool_word(line).unwrap_or_else(|| {
-                if line.pull().is_some() && !sheet.asked.rack.tools.is_empty() {
-                    "none of yours".to_owned()
-                } else {
-                    String::new()
-                }
-            })),
+            Cell::from(tool_cell(sheet, line)),
             Cell::Number(count, format!("{done} of {}", seats.len())),
             Cell::from(seats.len()),
             Cell::from(sheet.next_hole().filter(|_| is_next)),
         ]);
     }
     table
+}
+
+/// The wrench to take, and what sits on it.
+fn tool_cell(sheet: &Sheet<'_>, line: &Line<'_>) -> String {
+    if let Between::Unknown(word) = line.between {
+        return format!("needs {word}");
+    }
+    match (sheet.tool_word(line), line.between) {
+        (Some(tool), Between::Adapter(adapter)) if line.pull().is_some() => {
+            format!("{tool} + {}", adapter.name)
+        }
+        (Some(tool), _) => tool,
+        (None, _) if line.pull().is_some() && !sheet.asked.rack.tools.is_empty() => {
+            "none of yours".to_owned()
+        }
+        (None, _) => String::new(),
+    }
 }
 
 /// The stage as the book writes it, with its torque or angle.
@@ -83,7 +100,7 @@ pub(super) fn figures(sheet: &Sheet<'_>, report: &mut Report) {
             );
             if let Some(mut setting) = sheet.setting(line) {
                 setting.label = "on the wrench".to_owned();
-                setting.note = reach::note(sheet, &pull);
+                setting.note = reach::note(sheet, line, &pull);
                 report.figures.push(setting);
             }
         }
@@ -105,17 +122,10 @@ pub(super) fn figures(sheet: &Sheet<'_>, report: &mut Report) {
         .lines
         .iter()
         .map(|line| {
-            let stage = sheet.stage_of(line);
-            sheet
-                .seats_of(line)
+            let seats = sheet.seats_of(line);
+            seats
                 .iter()
-                .filter(|&&seat| {
-                    sheet
-                        .course
-                        .seats
-                        .get(seat)
-                        .is_some_and(|seat| seat.has(stage))
-                })
+                .filter(|&&seat| sheet.has_had(seat, line))
                 .count()
         })
         .sum();

@@ -44,6 +44,14 @@ part shield zone=under {
         holes A B thread=M8x1.25 length="22 mm" grip="6 mm" thread-depth="18 mm" grade=8.8
     }
 }
+part pipe zone=under {
+    joint pipe-nuts "Pipe flange" to=block {
+        holes A B thread=M8x1.25 length="30 mm" head="13 mm"
+        hole C thread=M8x1.25 length="30 mm" head="13 mm" adapter=crowfoot
+        tighten "20 N·m" condition=dry source=invented
+        pattern A B C rounds=2
+    }
+}
 part rod zone=bench {
     joint rod-bolts "Rod bolts" to=block critical=rod {
         holes A B thread=M9x1 grade=10.9
@@ -57,6 +65,18 @@ wrench small kind=click range="20..200 lbf·in" accuracy="4 %" graduation="1 lbf
 wrench middle "Middle click wrench" kind=click range="10..100 lbf·ft" accuracy="4 %" graduation="1 lbf·ft" checked="2026-01-10"
 wrench angle kind=angle-gauge
 "#;
+
+/// The same wrenches with their handles, and two crowfoots.
+const LONG_SHOP: &str = r#"
+wrench middle "Middle click wrench" kind=click range="10..60 N·m" accuracy="4 %" graduation="0.5 N·m" handle="200 mm" checked="2026-01-10"
+adapter small-foot head="10 mm" length="30 mm"
+adapter foot "Crowfoot 13" head="13 mm" length="50 mm"
+"#;
+
+const PIPE: [&str; 2] = [
+    "off pipe-nuts: 3 bolts M8x30, bag 1",
+    "on pipe-nuts: 3 bolts M8x30",
+];
 
 fn book() -> Book {
     let (book, faults) = book::read(BOOK);
@@ -437,4 +457,122 @@ fn without_a_figure_small_joints_get_an_estimate_and_critical_ones_none() {
     assert!(shield.figure("estimate").is_some() && shield.figure("spec").is_none());
     let rod = ask("rod-bolts", &[]);
     assert!(rod.finds("no-figure") && rod.figures.is_empty() && rod.exit_status() == 1);
+}
+
+/// Source: lever arithmetic, 20 N·m × 200/(200 + 50) = 16 N·m. *Published: US Navy training
+/// course 14315, form.*
+#[test]
+fn a_bolt_behind_an_adapter_has_its_own_setting_and_range_check() {
+    let report = ask_with("pipe-nuts", &PIPE, LONG_SHOP, Layout::NotSaid);
+    assert_eq!(report.rows.rows.len(), 4, "two rounds of two settings");
+    let Cell::Figure(plain) = cell(&report, 0, "setting") else {
+        panic!("{:?}", cell(&report, 0, "setting"))
+    };
+    assert!((plain.value - 20.0).abs() < 1e-9);
+    let Cell::Figure(behind) = cell(&report, 1, "setting") else {
+        panic!()
+    };
+    assert!((behind.value - 16.0).abs() < 1e-9, "{behind:?}");
+    assert_eq!(
+        cell(&report, 1, "wrench"),
+        Cell::from("middle + Crowfoot 13")
+    );
+    assert!(report.finds("behind-adapter"));
+    // 16 N·m is below the lowest fifth of a wrench up to 100 N·m; 20 N·m is not.
+    let large = LONG_SHOP.replace("10..60", "10..100");
+    assert!(ask_with("pipe-nuts", &PIPE, &large, Layout::NotSaid).finds("out-of-range"));
+    let none = ask_with("pipe-nuts", &PIPE, SHOP, Layout::NotSaid);
+    assert!(none.finds("adapter-unknown") && none.exit_status() == 1);
+    assert_eq!(cell(&none, 1, "setting"), Cell::None);
+    let no_handle = LONG_SHOP.replace("handle=\"200 mm\" ", "");
+    assert!(ask_with("pipe-nuts", &PIPE, &no_handle, Layout::NotSaid).finds("handle-unknown"));
+}
+
+#[test]
+fn rounds_are_gone_over_and_counted() {
+    let mut lines = PIPE.to_vec();
+    lines.push("tight pipe-nuts stage 1 20 N·m");
+    let report = ask_with("pipe-nuts", &lines, LONG_SHOP, Layout::NotSaid);
+    assert_eq!(
+        headline(&report),
+        "Go on at A, stage 1, round 2: set 20 N·m on middle."
+    );
+    assert_eq!(report.figure("done").unwrap().shown, "3 of 6");
+    lines.push("tight pipe-nuts stage 1 20 N·m");
+    let report = ask_with("pipe-nuts", &lines, LONG_SHOP, Layout::NotSaid);
+    assert!(headline(&report).starts_with("Done") && !report.finds("stage-doubled"));
+    lines.push("tight pipe-nuts stage 1 20 N·m");
+    assert!(ask_with("pipe-nuts", &lines, LONG_SHOP, Layout::NotSaid).finds("stage-doubled"));
+}
+
+#[test]
+fn a_loosened_joint_begins_again_and_says_so() {
+    let mut lines = PIPE.to_vec();
+    lines.extend(["tight pipe-nuts stage 1 20 N·m", "loose pipe-nuts"]);
+    let report = ask_with("pipe-nuts", &lines, LONG_SHOP, Layout::NotSaid);
+    assert!(report.finds("begins-again"));
+    assert!(
+        headline(&report).starts_with("Loosened since: begin again at A, stage 1"),
+        "{}",
+        headline(&report)
+    );
+}
+
+/// One bolt loosened and pulled again on its own takes its turn from nobody.
+#[test]
+fn a_bolt_done_again_is_not_out_of_order() {
+    let report = head(&[
+        "tight head-bolts stage 1 30 N·m",
+        "tight head-bolts stage 2 90°",
+        "loose head-bolts hole h3",
+        "tight head-bolts hole h3 stage 1 30 N·m",
+    ]);
+    assert!(!report.finds("out-of-order"), "{:?}", report.findings);
+    assert!(report.finds("begins-again"));
+    assert_eq!(headline(&report), "Go on at h3, stage 2: turn 90°.");
+}
+
+#[test]
+fn a_figure_no_bolt_gets_is_questioned_where_the_book_has_none() {
+    let lines = [
+        "off shield-bolts: 2 bolts M8x22, bag 1",
+        "on shield-bolts: 2 bolts M8x22",
+        "tight shield-bolts 99999999 N·m",
+    ];
+    let report = ask("shield-bolts", &lines);
+    let finding = report
+        .findings
+        .iter()
+        .find(|it| it.code == "figure-doubted");
+    assert!(
+        finding
+            .unwrap()
+            .says
+            .contains("no plausible tightening torque"),
+        "{finding:?}"
+    );
+    let mut slip = lines.to_vec();
+    slip[2] = "tight shield-bolts 240 N·m";
+    assert!(ask("shield-bolts", &slip).finds("figure-doubted"));
+    slip[2] = "tight shield-bolts 22 N·m";
+    assert!(!ask("shield-bolts", &slip).finds("figure-doubted"));
+}
+
+#[test]
+fn the_list_says_how_far_each_joint_is() {
+    let book = book();
+    let mut lines = PIPE.to_vec();
+    lines.extend([
+        "tight pipe-nuts stage 1 20 N·m",
+        "off sump-bolts: 4 bolts M6x20, bag 2",
+        "on sump-bolts: 4 bolts M6x20",
+    ]);
+    let state = state(&book, &lines);
+    let report = crate::tighten_list::list(&state, false);
+    assert_eq!(report.rows.rows.len(), 2);
+    assert_eq!(cell(&report, 0, "joint"), Cell::from("pipe-nuts"));
+    assert_eq!(cell(&report, 0, "standing"), Cell::from("under way"));
+    assert_eq!(cell(&report, 1, "standing"), Cell::from("to begin"));
+    assert!(headline(&report).contains("left out"));
+    assert!(crate::tighten_list::list(&state, true).rows.rows.len() > 5);
 }

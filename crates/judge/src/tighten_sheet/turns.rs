@@ -2,6 +2,7 @@
 
 use std::f64::consts::TAU;
 
+use book::EngineEnd;
 use report::{HoleMark, Holes, Picture};
 
 use super::Sheet;
@@ -19,6 +20,12 @@ pub(super) fn text(sheet: &Sheet<'_>) -> Option<String> {
         let whose = course.order.words();
         if !whose.is_empty() {
             blocks.push(format!("  {whose}"));
+        }
+        if course.rounds() > 1 {
+            blocks.push(format!(
+                "  the book goes over them {} times at each torque",
+                course.rounds()
+            ));
         }
         if course.order.assumed_rows.is_some() {
             let ring = if course.order.whose == Whose::Trade {
@@ -93,13 +100,7 @@ fn to_type(sheet: &Sheet<'_>) -> Option<String> {
     let left: Vec<usize> = seats
         .iter()
         .copied()
-        .filter(|&seat| {
-            sheet
-                .course
-                .seats
-                .get(seat)
-                .is_some_and(|seat| !seat.has(stage))
-        })
+        .filter(|&seat| !sheet.has_had(seat, line))
         .collect();
     let mut words = vec![format!("tight {}", sheet.asked.joint)];
     if left.len() < sheet.course.seats.len() {
@@ -129,6 +130,12 @@ pub(super) fn picture(sheet: &Sheet<'_>) -> Picture {
         .and_then(|next| course.passes.get(next.pass))
         .map(|pass| pass.stage);
     let laid = laid_out(sheet);
+    let (drive, flywheel) = ("drive end", "flywheel end");
+    let ends = match course.joint.from {
+        Some(EngineEnd::Drive) => (drive, flywheel),
+        Some(EngineEnd::Flywheel) => (flywheel, drive),
+        None => ("", ""),
+    };
     let holes = course
         .seats
         .iter()
@@ -156,8 +163,8 @@ pub(super) fn picture(sheet: &Sheet<'_>) -> Picture {
         title: course.label.clone(),
         holes,
         to_scale,
-        left: String::new(),
-        right: String::new(),
+        left: ends.0.to_owned(),
+        right: ends.1.to_owned(),
     })
 }
 

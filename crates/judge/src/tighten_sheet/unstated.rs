@@ -7,7 +7,8 @@ use calc::torque::estimate::{Ruling, Unspecified};
 use quantity::{Length, unit};
 use report::{Finding, Report, Weight};
 
-use super::{Sheet, bolts};
+use super::Sheet;
+use crate::fastener;
 use crate::torque::unstated;
 
 /// A joint without any figure.
@@ -21,7 +22,7 @@ pub(super) fn add(sheet: &Sheet<'_>, report: &mut Report) {
     let Some(seat) = sheet.course.seats.first() else {
         return;
     };
-    let Some(thread) = bolts::thread(&seat.hole.thread) else {
+    let Some(thread) = fastener::thread(&seat.hole.thread) else {
         report.headline = Some("No figure in the book, and the thread is not known.".to_owned());
         report.findings.push(
             Finding::new("no-figure", sheet.course.label.clone(), "the book says nothing of its tightness")
@@ -32,7 +33,7 @@ pub(super) fn add(sheet: &Sheet<'_>, report: &mut Report) {
     let question = unstated::Question {
         known: Unspecified {
             thread,
-            class: bolts::class(&seat.hole.grade),
+            class: fastener::class(&seat.hole.grade),
             hole: material(sheet),
             engagement: engagement(seat.hole),
             rulings: rulings(sheet, seat.hole),

@@ -12,6 +12,8 @@ fn asked(text: &str) -> Question {
         adapter: None,
         thread: None,
         class: None,
+        drive: drive::Drive::default(),
+        joint: None,
         threads_are: None,
     }
 }
@@ -272,4 +274,80 @@ fn a_spec_without_torque_has_nothing_to_set() {
     let report = judge(&asked("hand tight, 90°"));
     assert!(report.figure("setting").is_none());
     assert!(!report.refused);
+}
+
+/// Source: kinematics of a single universal joint, 20° gives 0.940 to 1.064. *Public data.*
+#[test]
+fn a_bent_drive_widens_the_torque_and_is_refused_where_it_must_hold() {
+    let bent = |degrees: f64, joint: Option<&str>| {
+        judge(&Question {
+            drive: drive::Drive {
+                bend: Some(Angle::degrees(degrees).unwrap()),
+                extension: None,
+            },
+            joint: joint.map(str::to_owned),
+            ..asked("100 N·m")
+        })
+    };
+    let report = bent(20.0, Some("engine bracket"));
+    let figure = report.figure("delivered").unwrap();
+    assert!((figure.low.unwrap() - 94.0).abs() < 0.05);
+    assert!((figure.high.unwrap() - 106.4).abs() < 0.05);
+    assert_eq!(report.exit_status(), 0);
+    assert_eq!(bent(20.0, Some("cylinder head")).exit_status(), 1);
+    assert_eq!(bent(10.0, Some("cylinder head")).exit_status(), 0);
+    assert!(bent(60.0, None).refused);
+}
+
+/// Source: elementary torsion, 10 mm bar, 250 mm, 50 N·m, 79.3 GPa: 9.2°. *Computed: formula in
+/// double precision.*
+#[test]
+fn an_extension_winds_up_and_spoils_an_angle_read_at_the_handle() {
+    let through = |text: &str| {
+        judge(&Question {
+            drive: drive::Drive {
+                bend: None,
+                extension: Some(drive::Extension {
+                    length: Length::mm(250.0).unwrap(),
+                    diameter: Length::mm(10.0).unwrap(),
+                }),
+            },
+            ..asked(text)
+        })
+    };
+    let plain = through("50 N·m");
+    assert!((value(&plain, "twist").to_degrees() - 9.2).abs() < 0.05);
+    assert!((value(&plain, "setting") - 50.0).abs() < 1e-9);
+    let angle = through("50 N·m + 90°");
+    let finding = angle
+        .findings
+        .iter()
+        .find(|it| it.code == "extension-twist");
+    assert!(
+        finding
+            .unwrap()
+            .next
+            .as_deref()
+            .unwrap()
+            .contains("at the socket")
+    );
+}
+
+/// The lubrication trap: M8 8.8 at 27.3 N·m, 0.14 gives 90 % and 0.08 gives 133 %. Source: long
+/// form in double precision. *Computed by a general library (Python 3.11 floats).*
+#[test]
+fn the_use_of_the_bolt_is_a_range() {
+    let report = judge(&on_thread("27.3 N·m oiled", "M8x1.25", "8.8"));
+    let figure = report.figure("utilisation").unwrap();
+    // Friction 0.08 to 0.16, and 4 % for the wrench.
+    assert!(
+        (figure.high.unwrap() / 1.33 - 1.04).abs() < 0.01,
+        "{figure:?}"
+    );
+    assert!(figure.low.unwrap() < 0.9 && report.figure("preload").is_some());
+    assert!(
+        judge(&on_thread("27.3 N·m + 90°", "M8x1.25", "8.8"))
+            .figure("utilisation")
+            .is_none()
+    );
 }
