@@ -16,6 +16,7 @@ enum Standing {
     ToBegin,
     BoltsOut,
     Done,
+    NoFigure,
     Untouched,
 }
 
@@ -26,6 +27,7 @@ impl Standing {
             Self::ToBegin => "to begin",
             Self::BoltsOut => "bolts out",
             Self::Done => "done",
+            Self::NoFigure => "in, no figure",
             Self::Untouched => "not undone",
         }
     }

@@ -3,7 +3,7 @@
 //! The record answers: readings, checks, what was cleaned, and notes in plain words. What only
 //! eyes can tell is asked. A book's own gate says the details for its engine.
 
-use book::{Holds, Part, PartId, ShaftKind};
+use book::{Holds, Part, ShaftKind};
 use job::{EntryId, State, Where};
 use report::{Ask, Finding, Weight};
 

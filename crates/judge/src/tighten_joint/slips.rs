@@ -367,9 +367,14 @@ fn last_pull(spec: &Spec) -> Option<(Torque, Bound<Torque>)> {
 /// A torque that is not the book's: the same number on another scale, or another number.
 fn other_torque(typed: &str, torque: Torque, stage_typed: &str, wanted: Torque) -> Finding {
     let unit = typed_unit(Kind::Torque, stage_typed).unwrap_or(&unit::NEWTON_METRE);
-    let share = 100.0 * torque.si() / wanted.si();
+    let times = torque.si() / wanted.si();
+    let share = if times < 10.0 {
+        format!("{:.0} % of", 100.0 * times)
+    } else {
+        format!("{times:.0} times")
+    };
     let says = format!(
-        "entered as {typed}, which is {share:.0} % of the book's {}",
+        "entered as {typed}, which is {share} the book's {}",
         show(wanted, unit)
     );
     let slip = typed_unit(Kind::Torque, typed)
