@@ -47,6 +47,7 @@ pub mod start;
 pub mod readings;
 pub mod flatness;
 pub mod lash;
+pub mod spring;
 pub mod ratio;
 pub mod cut;
 pub mod bore;

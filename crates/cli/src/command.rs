@@ -35,6 +35,7 @@ mod prime;
 mod start;
 mod flatness;
 mod lash;
+mod spring;
 mod ratio;
 mod cut;
 mod bore;
@@ -137,6 +138,8 @@ pub enum Command {
     Flatness(flatness::Flatness),
     /// Judge valve clearances and choose shims.
     Lash(lash::Lash),
+    /// Work out load and height of a valve spring after its seat was cut, and its shim.
+    Spring(spring::Spring),
     /// Work out the compression ratio, and what a cut makes of it.
     Ratio(ratio::Ratio),
     /// Work out what a cut does to timing, valves, manifold and chambers.
@@ -212,6 +215,7 @@ impl Command {
             Self::Start(asked) => asked.ask(context),
             Self::Flatness(asked) => asked.ask(),
             Self::Lash(asked) => asked.ask(),
+            Self::Spring(asked) => asked.ask(),
             Self::Ratio(asked) => asked.ask(),
             Self::Cut(asked) => asked.ask(),
             Self::Bore(asked) => asked.ask(),

@@ -74,6 +74,7 @@ const GROUPS: &[(&str, &[&str])] = &[
             "bore",
             "clearance",
             "lash",
+            "spring",
             "ratio",
             "cut",
             "table",

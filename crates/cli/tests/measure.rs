@@ -466,3 +466,40 @@ fn a_face_is_described_in_words_and_by_its_short_stretches() {
     assert_eq!(answer["verdict"], "within");
     assert_eq!(ask(&["flatness", &file, "--limit-local", "0.05 mm"]).0, 2);
 }
+
+/// Source: rate 35 N/mm, free 48 mm, installed 40 mm, sunk by 0.4 mm: 266 N. *Computed:
+/// k·(L₀ − H).*
+#[test]
+fn e34_a_spring_after_its_valve_sank() {
+    let pieces = [
+        "spring", "--rate", "35 N/mm", "--free", "48 mm", "--height", "40 mm",
+    ];
+    let (status, answer) = ask(&[&pieces[..], &["--sink", "0.4 mm"]].concat());
+    assert_eq!(status, 0);
+    assert!((figure(&answer, "load") - 266.0).abs() < 1e-6);
+    assert_eq!(ask(&[&pieces[..], &["--lift", "9 mm"]].concat()).0, 2);
+}
+
+/// A sheet read before the seats were cut, and a window out of all proportion (0.10 in).
+#[test]
+fn lash_after_the_seats_were_cut_and_a_slip_in_the_window() {
+    let (_folder, file) = table("valve,kind,clearance [mm],shim [mm]\nI1,inlet,0.40,2.70\n");
+    let windows = |inlet: &'static str| {
+        vec![
+            "--inlet",
+            inlet,
+            "--exhaust",
+            "0.25..0.35 mm",
+            "--step",
+            "0.05 mm",
+            "--seats-cut",
+            "0.20 mm",
+        ]
+    };
+    let asked = [&["lash", &file], &windows("0.15..0.25 mm")[..]].concat();
+    let (_, answer) = ask(&asked);
+    let fitted = answer["rows"][0]["fitted"]["value"].as_f64().unwrap();
+    assert!((fitted * 1000.0 - 2.70).abs() < 1e-9);
+    let asked = [&["lash", &file], &windows("0.006..0.10 in")[..]].concat();
+    assert_eq!(ask(&asked).0, 2);
+}

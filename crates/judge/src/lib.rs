@@ -28,6 +28,7 @@ pub mod limit;
 // Faces, bores and clearances.
 pub mod flatness;
 pub mod lash;
+pub mod spring;
 pub mod bore;
 pub mod clearance;
 pub mod finish;

@@ -54,10 +54,10 @@ impl Standing {
                 .seats
                 .iter()
                 .any(|seat| seat.held.is_some_and(|held| held.loosened));
-        if undone {
-            Self::ToBegin
-        } else {
-            Self::Untouched
+        match (undone, course.groups.is_empty()) {
+            (false, _) => Self::Untouched,
+            (true, true) => Self::NoFigure,
+            (true, false) => Self::ToBegin,
         }
     }
 }
