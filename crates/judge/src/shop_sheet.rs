@@ -236,6 +236,20 @@ fn orders(asked: &Asked) -> Table {
     table
 }
 
+/// What a reader calls a place of the list: the four corners by the engine's ends.
+fn corner(at: usize, of: usize) -> String {
+    const CORNERS: [&str; 4] = [
+        "drive end, left",
+        "drive end, right",
+        "flywheel end, left",
+        "flywheel end, right",
+    ];
+    match CORNERS.get(at) {
+        Some(name) if of == CORNERS.len() => (*name).to_owned(),
+        _ => format!("corner {}", at + 1),
+    }
+}
+
 /// What came off at each corner, and whether it came off evenly.
 fn returned(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
     if asked.after.is_empty() {
@@ -253,7 +267,7 @@ fn returned(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
             report.findings.push(
                 Finding::new(
                     "not-measured",
-                    format!("corner {}", at + 1),
+                    corner(at, asked.after.len()),
                     "not measured on both sides of the work",
                 )
                 .next("measure it now; the sheet cannot be closed without it"),
@@ -265,7 +279,7 @@ fn returned(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
         report.findings.push(
             Finding::new(
                 "came-off",
-                format!("corner {}", at + 1),
+                corner(at, asked.after.len()),
                 format!("{} came off", show(taken, &asked.unit)),
             )
             .weight(Weight::Note),
@@ -336,7 +350,7 @@ fn thickness(report: &mut Report, asked: &Asked) {
             report.findings.push(
                 Finding::new(
                     "too-thin",
-                    format!("corner {}", at + 1),
+                    corner(at, asked.after.len()),
                     format!(
                         "{} is below the least of {}",
                         show(after, &asked.unit),

@@ -32,7 +32,7 @@ impl Whose {
             Self::CommonPractice => "common practice, no source",
             Self::FromMemory => "from memory, not verified",
             Self::Invented => "invented for a demonstration",
-            Self::Unsaid => "limit as given, whose it is was not said",
+            Self::Unsaid => "as given, owner not said",
         }
     }
 
