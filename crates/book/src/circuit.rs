@@ -1,6 +1,6 @@
 //! A circuit: a fluid system with a capacity and a state.
 
-use quantity::{GaugePressure, Ratio, Volume};
+use quantity::{Flow, GaugePressure, Ratio, Volume};
 
 use crate::fact::Fact;
 use crate::id::{CircuitId, PartId, PortRef};
@@ -32,6 +32,15 @@ pub struct Circuit {
     pub cap: Fact<GaugePressure>,
     /// Price of one litre.
     pub price: Fact<Price>,
+    /// What must fill before pressure stands at the far end: oil filter and galleries; fuel
+    /// line, filter and rail.
+    pub line_volume: Fact<Volume>,
+    /// What an oil pump moves at one turn of the crank.
+    pub pump_per_turn: Fact<Volume>,
+    /// Share of that which arrives at cranking speed.
+    pub pump_efficiency: Fact<Ratio>,
+    /// What an electric pump moves at working pressure.
+    pub pump_flow: Fact<Flow>,
     /// Ports that drain it.
     pub drains: Vec<Mention<PortRef>>,
     /// Ports that let air out.

@@ -41,6 +41,8 @@ pub struct Engine {
     pub strokes: Fact<u32>,
     /// Valves for each cylinder.
     pub valves: Fact<u32>,
+    /// What lights the charge.
+    pub lights: Fact<Lights>,
 }
 
 impl Engine {
@@ -61,6 +63,22 @@ pub struct Bank {
     pub cylinders: Vec<u32>,
     /// Where the node stands.
     pub span: Span,
+}
+
+/// What lights the charge.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Lights {
+    /// A spark.
+    Spark,
+    /// Compression alone: a diesel.
+    Compression,
+}
+
+words! {
+    Lights {
+        Spark "spark",
+        Compression "compression",
+    }
 }
 
 /// A sense of turning, looking at the drive end.

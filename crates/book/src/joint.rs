@@ -1,10 +1,12 @@
 //! A joint: what holds two parts together, hole by hole.
 
-use quantity::{Duration, Range};
+use quantity::{Duration, Length, Range};
 
 use crate::fact::Fact;
 use crate::hole::Hole;
 use crate::id::{HoleName, JointId, PartId, ZoneId};
+use crate::limit::Origin;
+use crate::part::Alike;
 use crate::seal::Seal;
 use crate::span::{Mention, Span};
 use crate::tighten::{Pattern, Tighten};
@@ -46,6 +48,10 @@ pub struct Joint {
     pub sealant: Option<Sealant>,
     /// Steel in light alloy, old and hot: how likely a bolt is to break.
     pub seizes: Fact<bool>,
+    /// Tightening it once more after the first start, where somebody asks for it.
+    pub retighten: Option<Retighten>,
+    /// What its caps are, where it holds caps: bored in line, or alike and free.
+    pub caps: Fact<Alike>,
     /// Anything worth saying.
     pub note: Option<String>,
 }
@@ -132,6 +138,21 @@ pub struct Sealant {
     pub within: Fact<Duration>,
     /// Time until the joint may carry fluid or pressure.
     pub cures: Fact<Range<Duration>>,
+    /// Where the node stands.
+    pub span: Span,
+}
+
+/// Tightening a joint once more after the first start.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Retighten {
+    /// Warm-ups with cooling down in between before it is due.
+    pub warm_ups: Fact<u32>,
+    /// Distance before it is due.
+    pub after: Fact<Length>,
+    /// The engine must be cold for it.
+    pub cold: Fact<bool>,
+    /// Who asks for it.
+    pub source: Origin,
     /// Where the node stands.
     pub span: Span,
 }

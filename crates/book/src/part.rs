@@ -50,6 +50,8 @@ pub struct Part {
     pub pair: Option<Pair>,
     /// What is sent out of the house, with its outcomes.
     pub outside: Vec<OutsideWork>,
+    /// What the pieces it is made up of are to each other, where it is several.
+    pub pieces: Fact<Alike>,
     /// What it is made of, such as `aluminium`.
     pub material: Fact<String>,
     /// It never comes off in this book (block, body); the graph ends there.
@@ -101,5 +103,21 @@ words! {
         Handed "handed",
         Turned "turned",
         LookAlike "look-alike",
+    }
+}
+
+/// What several pieces that look alike are to each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Alike {
+    /// Each belongs in the place it came out of: followers, shims, bearing caps.
+    OwnPlace,
+    /// They are alike, and any fits any place: coils, injectors of one sort.
+    AnyPlace,
+}
+
+words! {
+    Alike {
+        OwnPlace "own-place",
+        AnyPlace "any-place",
     }
 }

@@ -57,6 +57,7 @@ pub(crate) fn part(id: PartId, label: Option<String>) -> Part {
         lead: Fact::NeverAsked,
         pair: None,
         outside: Vec::new(),
+        pieces: Fact::NeverAsked,
         material: Fact::NeverAsked,
         fixed: false,
         note: None,
@@ -81,6 +82,8 @@ pub(crate) fn joint(id: JointId, of: PartId, to: PartId) -> Joint {
         seals: Vec::new(),
         sealant: None,
         seizes: Fact::NeverAsked,
+        retighten: None,
+        caps: Fact::NeverAsked,
         note: None,
     }
 }
@@ -309,6 +312,10 @@ pub(crate) fn circuit(id: book::CircuitId, name: &str) -> book::Circuit {
         fluid: Fact::NeverAsked,
         cap: Fact::NeverAsked,
         price: Fact::NeverAsked,
+        line_volume: Fact::NeverAsked,
+        pump_per_turn: Fact::NeverAsked,
+        pump_efficiency: Fact::NeverAsked,
+        pump_flow: Fact::NeverAsked,
         drains: Vec::new(),
         bleeds: Vec::new(),
         fills: Vec::new(),

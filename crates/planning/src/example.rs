@@ -52,6 +52,7 @@ pub(crate) fn part(id: &str, off: f64, on: f64) -> Part {
         lead: Fact::NeverAsked,
         pair: None,
         outside: Vec::new(),
+        pieces: Fact::NeverAsked,
         material: Fact::NeverAsked,
         fixed: false,
         note: None,
@@ -127,6 +128,8 @@ pub(crate) fn joint(of: &str, to: &str, bolts: usize) -> Joint {
         seals: Vec::new(),
         sealant: None,
         seizes: Fact::NeverAsked,
+        retighten: None,
+        caps: Fact::NeverAsked,
         note: None,
     }
 }
@@ -219,6 +222,10 @@ pub(crate) fn circuit(id: &str, medium: Medium) -> Circuit {
         fluid: Fact::NeverAsked,
         cap: Fact::NeverAsked,
         price: Fact::NeverAsked,
+        line_volume: Fact::NeverAsked,
+        pump_per_turn: Fact::NeverAsked,
+        pump_efficiency: Fact::NeverAsked,
+        pump_flow: Fact::NeverAsked,
         drains: Vec::new(),
         bleeds: Vec::new(),
         fills: Vec::new(),

@@ -39,6 +39,7 @@ pub(super) fn read(reader: &mut Reader, node: &Node, book: &mut Book) {
         inlet_closes: None,
         strokes: fields.count(reader, "strokes", 2, 4),
         valves: fields.count(reader, "valves", 1, 8),
+        lights: fields.choice(reader, "lights"),
     };
     for child in fields.children("bank") {
         engine.banks.extend(read_bank(reader, child));

@@ -9,7 +9,7 @@ use crate::codes;
 use crate::fact::Fact;
 use crate::hole::{Holds, Washer};
 use crate::id::{HoleName, JointId, PartId};
-use crate::joint::{Joint, Sealant};
+use crate::joint::{Joint, Retighten, Sealant};
 use crate::limit::Origin;
 use crate::read::Reader;
 use crate::read::fields::{Fields, said};
@@ -65,6 +65,8 @@ pub(super) fn read(reader: &mut Reader, node: &Node, of: &PartId, book: &mut Boo
         seals: Vec::new(),
         sealant: None,
         seizes: fields.flag(reader, "seizes"),
+        retighten: None,
+        caps: fields.choice(reader, "caps"),
         note: fields.text(reader, "note"),
         id,
     };
@@ -107,6 +109,9 @@ fn read_rest(reader: &mut Reader, fields: &mut Fields<'_>, joint: &mut Joint) {
     }
     for child in fields.children("sealant") {
         joint.sealant = Some(sealant(reader, child));
+    }
+    for child in fields.children("retighten") {
+        joint.retighten = retighten(reader, child);
     }
 }
 
@@ -318,6 +323,29 @@ fn seal(reader: &mut Reader, node: &Node, joint: &Joint) -> Seal {
     };
     fields.finish(reader);
     seal
+}
+
+fn retighten(reader: &mut Reader, node: &Node) -> Option<Retighten> {
+    let mut fields = Fields::new(node, "`retighten`");
+    let again = Retighten {
+        warm_ups: fields.count(reader, "warm-ups", 1, MANY),
+        after: fields.quantity(reader, "after"),
+        cold: fields.flag(reader, "cold"),
+        source: origin(reader, &mut fields),
+        span: node.span,
+    };
+    fields.finish(reader);
+    // A reminder that never falls due is none; nothing is taken as "soon".
+    if again.warm_ups == Fact::NeverAsked && again.after == Fact::NeverAsked {
+        reader.faults.add(codes::missing_fact::fault(
+            node.name.span,
+            "`retighten`",
+            "when it is due",
+            "retighten warm-ups=1 after=\"500 km\" cold=#true source=maker",
+        ));
+        return None;
+    }
+    Some(again)
 }
 
 fn sealant(reader: &mut Reader, node: &Node) -> Sealant {

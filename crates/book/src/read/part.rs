@@ -37,6 +37,7 @@ pub(super) fn read(reader: &mut Reader, node: &Node, book: &mut Book) {
         lead: fields.range(reader, "lead"),
         pair: None,
         outside: Vec::new(),
+        pieces: fields.choice(reader, "pieces"),
         material: fields.words_fact(reader, "material"),
         fixed: fields.yes(reader, "fixed"),
         note: fields.text(reader, "note"),

@@ -59,6 +59,7 @@ fn write_engine(page: &mut Page, engine: &Engine) {
         .quantity("displacement", &engine.displacement)
         .count("strokes", &engine.strokes)
         .count("valves", &engine.valves)
+        .choice("lights", &engine.lights)
         .choice("rotation", &engine.rotation);
     page.put_block(&entry, |page| {
         for bank in &engine.banks {

@@ -18,7 +18,8 @@ pub(super) fn write(page: &mut Page, joint: &Joint) {
         .names("was", &joint.was)
         .when(&joint.when)
         .mention("zone", joint.zone.as_ref())
-        .yes_or_no("seizes", &joint.seizes);
+        .yes_or_no("seizes", &joint.seizes)
+        .choice("caps", &joint.caps);
     if let Some(critical) = joint.critical {
         entry.say("critical", critical.word());
     }
@@ -55,6 +56,15 @@ pub(super) fn write(page: &mut Page, joint: &Joint) {
                 .label(sealant.what.as_deref())
                 .quantity("within", &sealant.within)
                 .range("cures", &sealant.cures);
+            page.put(&entry);
+        }
+        if let Some(again) = &joint.retighten {
+            let mut entry = Entry::new("retighten");
+            entry
+                .count("warm-ups", &again.warm_ups)
+                .quantity("after", &again.after)
+                .yes_or_no("cold", &again.cold)
+                .origin(&again.source);
             page.put(&entry);
         }
     });

@@ -58,6 +58,10 @@ pub(super) fn write_circuit(page: &mut Page, circuit: &Circuit) {
         .quantity("target", &circuit.target)
         .words("fluid", &circuit.fluid)
         .quantity("cap", &circuit.cap)
+        .quantity("line-volume", &circuit.line_volume)
+        .quantity("pump-per-turn", &circuit.pump_per_turn)
+        .quantity("pump-efficiency", &circuit.pump_efficiency)
+        .quantity("pump-flow", &circuit.pump_flow)
         .price("price", &circuit.price, &page.currency);
     page.put_block(&entry, |page| {
         mentions(page, "drain", &circuit.drains);

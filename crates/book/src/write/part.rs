@@ -20,6 +20,7 @@ pub(super) fn write(page: &mut Page, part: &Part, book: &Book) {
         .yes_or_no("wearing", &part.wearing)
         .price("price", &part.price, &page.currency)
         .range("lead", &part.lead)
+        .choice("pieces", &part.pieces)
         .words("material", &part.material)
         .flag("fixed", part.fixed)
         .maybe("note", part.note.as_deref());
