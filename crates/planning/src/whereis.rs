@@ -1,4 +1,5 @@
-//! Where is it: one line for a part, joint, hose, end, tag or bag, with the entry and the person.
+//! Where is it: one line for a part, joint, hose, end, tag or bag, with the entry, the person and
+//! the day.
 
 use book::{JointId, LineId, PartId};
 use job::{Entry, EntryId, Named, State, Where, folded};
@@ -11,7 +12,7 @@ const TITLE: &str = "Where it is";
 #[must_use]
 pub fn whereis(state: &State, entries: &[Entry], name: &str) -> Report {
     let by = |since: EntryId| match entries.iter().find(|entry| entry.id == since) {
-        Some(entry) => format!("since entry {since} ({})", entry.author),
+        Some(entry) => format!("since entry {since} ({}, {})", entry.author, day(entry.at)),
         None => "not touched in this job".to_owned(),
     };
     let in_bag = contents(state, name);
@@ -73,6 +74,14 @@ pub fn whereis(state: &State, entries: &[Entry], name: &str) -> Report {
         ));
     }
     report
+}
+
+/// The day of an entry by its sender's clock.
+fn day(micros: i64) -> String {
+    jiff::Timestamp::from_microsecond(micros).map_or_else(
+        |_| "no date".to_owned(),
+        |at| jiff::tz::Offset::UTC.to_datetime(at).date().to_string(),
+    )
 }
 
 fn of_part(state: &State, part: &PartId, by: impl Fn(EntryId) -> String) -> String {
