@@ -49,6 +49,20 @@ fn has_word(part: &Part, word: &str) -> bool {
     part.id.as_str().contains(word) || label.contains(word)
 }
 
+/// A coil by what is plugged into it: a high-tension way out and a low-tension way in. Where a
+/// book draws no ports, its pieces or its name must do.
+fn is_coil(part: &Part) -> bool {
+    use book::{Alike, Medium};
+    let has = |wanted: &[Medium]| {
+        part.ports
+            .iter()
+            .any(|port| port.medium.known().is_some_and(|it| wanted.contains(it)))
+    };
+    has(&[Medium::Ignition]) && has(&[Medium::Signal, Medium::Power])
+        || part.pieces.known() == Some(&Alike::AnyPlace)
+        || part.ports.is_empty() && has_word(part, "coil")
+}
+
 /// Two parts that could be taken for each other. Coils alike are none: their plugs are.
 fn pair(book: &Book, state: &State, part: &Part) -> Option<Mixup> {
     let pair = part.pair.as_ref()?;
@@ -63,7 +77,7 @@ fn pair(book: &Book, state: &State, part: &Part) -> Option<Mixup> {
         return None;
     }
     let does = match pair.kind {
-        _ if has_word(part, "coil") && has_word(other, "coil") => Consequence::new(
+        _ if is_coil(part) && is_coil(other) => Consequence::new(
             CrossingGrade::Harmless,
             Shows::AtOnce,
             "the units are alike; only the evidence of which cylinder missed moves with them. Their loom plugs are what must not be crossed",
@@ -104,9 +118,14 @@ fn pair(book: &Book, state: &State, part: &Part) -> Option<Mixup> {
     Some(row)
 }
 
-/// Followers and shims have no node of their own; the part that stands for them says it.
+/// Followers and shims have no node of their own; the part that stands for them says so by
+/// `pieces=own-place`. Only a book that does not say is read by its words.
 fn followers(state: &State, part: &Part) -> Option<Mixup> {
-    if !has_word(part, "follower") && !has_word(part, "shim") {
+    let own_place = match part.pieces.known() {
+        Some(pieces) => *pieces == book::Alike::OwnPlace,
+        None => has_word(part, "follower") || has_word(part, "shim"),
+    };
+    if !own_place {
         return None;
     }
     let does = Consequence::new(
@@ -148,7 +167,13 @@ fn caps(book: &Book, state: &State, joint: &Joint) -> Option<Mixup> {
     let spoken = words
         .split(|letter: char| !letter.is_alphabetic())
         .any(|word| word == "caps" || word == "cap");
-    if !spoken || (!bearing && joint.holes.len() < 4) {
+    // Rods and mains are nothing but caps; elsewhere the book says, or its words must do.
+    let bottom_end = matches!(joint.critical, Some(Critical::Main | Critical::Rod));
+    let are_caps = match joint.caps.known() {
+        Some(caps) => *caps == book::Alike::OwnPlace,
+        None => bottom_end || spoken && (bearing || joint.holes.len() >= 4),
+    };
+    if !are_caps {
         return None;
     }
     let grade = if matches!(joint.critical, Some(Critical::Main | Critical::Rod)) {
