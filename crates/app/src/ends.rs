@@ -7,10 +7,14 @@ use crate::folder::Folder;
 
 /// Every end with its port; or only the loose ones with where they could belong.
 #[must_use]
-pub fn ends(folder: &Folder, open: bool) -> Report {
+pub fn ends(folder: &Folder, open: bool, now_micros: i64) -> Report {
     let job = Job::of(&folder.state);
     if open {
-        planning::mixups::open_ends(&job, &folder.state)
+        let ages = planning::mixups::Ages {
+            entries: &folder.entries,
+            now: now_micros,
+        };
+        planning::mixups::open_ends(&job, &folder.state, &ages)
     } else {
         planning::mixups::ends(&job, &folder.state)
     }

@@ -26,7 +26,7 @@ mod tags;
 
 pub use answer::mixups;
 pub use consequence::{Consequence, Shows};
-pub use discovery::open_ends;
+pub use discovery::{Ages, open_ends};
 pub use fit::Missing;
 pub use leads::lead_map;
 pub use map::ends;

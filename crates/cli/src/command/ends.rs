@@ -16,7 +16,9 @@ pub struct Ends {
 impl Ends {
     /// Lists them.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("ends", |folder| app::ends::ends(folder, self.open))
+        context.with_job("ends", |folder| {
+            app::ends::ends(folder, self.open, context.now_micros)
+        })
     }
 }
 

@@ -17,13 +17,36 @@ struct Candidate {
     lacks: Option<&'static str>,
 }
 
+/// What a clock and the record say of how long an end is off.
+#[derive(Clone, Copy, Debug)]
+pub struct Ages<'a> {
+    /// Who did what when.
+    pub entries: &'a [job::Entry],
+    /// Now, in microseconds since 1970-01-01T00:00Z.
+    pub now: i64,
+}
+
+impl Ages<'_> {
+    /// Whole days since an entry; nothing where a clock ran backwards.
+    fn days(&self, since: job::EntryId) -> Option<i64> {
+        const DAY: i64 = 86_400_000_000;
+        let entry = self.entries.iter().find(|entry| entry.id == since)?;
+        let age = self.now.checked_sub(entry.at)?;
+        (age >= 0).then_some(age / DAY)
+    }
+}
+
+/// From so many days on nobody remembers where a loose end belonged. *Common practice, no
+/// source.*
+const FORGOTTEN: i64 = 30;
+
 /// Every end that is off, with its known home or its candidates; and open ports nobody claims.
 #[must_use]
 #[expect(
     clippy::too_many_lines,
     reason = "one answer, read from the top; its parts have no name of their own yet"
 )]
-pub fn open_ends(job: &Job, state: &State) -> Report {
+pub fn open_ends(job: &Job, state: &State, ages: &Ages<'_>) -> Report {
     let book = job.graph.book();
     let all: Vec<Plug> = (0..book.lines.len())
         .flat_map(|line| [0, 1].map(|end| Plug::of(book, line, end)))
@@ -100,6 +123,7 @@ pub fn open_ends(job: &Job, state: &State) -> Report {
         .push(Figure::count("homeless", "without a known home", homeless));
     report.rows = table;
     photos(&mut report, job, state, &loose);
+    old(&mut report, job, state, &loose, ages);
     if !spare.is_empty() && !loose.is_empty() {
         let ports: Vec<String> = spare.iter().map(|seat| seat.port.to_string()).collect();
         let says = format!("ports nobody's end belongs on: {}", ports.join(", "));
@@ -159,5 +183,45 @@ fn photos(report: &mut Report, job: &Job, state: &State, loose: &[&Plug]) {
                 ),
             ));
         }
+    }
+}
+
+/// The older a loose end without a tag, the sooner it is looked after: memory is the only
+/// record of it.
+fn old(report: &mut Report, job: &Job, state: &State, loose: &[&Plug], ages: &Ages<'_>) {
+    let book = job.graph.book();
+    let untagged = |plug: &&&Plug| tag(state, &book.lines[plug.line], plug.end).is_none();
+    let aged = loose.iter().filter_map(|plug| {
+        let line = &book.lines[plug.line];
+        let since = state.lines.get(&line.id)?[plug.end].since;
+        Some((*plug, ages.days(since)?))
+    });
+    let mut aged: Vec<(&Plug, i64)> = aged.collect();
+    aged.sort_by_key(|(plug, days)| (std::cmp::Reverse(*days), plug.line, plug.end));
+    if let Some((_, oldest)) = aged.first() {
+        let days = usize::try_from(*oldest).unwrap_or(usize::MAX);
+        report
+            .figures
+            .push(Figure::count("oldest", "days the oldest is off", days));
+    }
+    let forgotten: Vec<String> = aged
+        .iter()
+        .filter(|(plug, days)| *days >= FORGOTTEN && untagged(&plug))
+        .map(|(plug, days)| {
+            let line = &book.lines[plug.line];
+            format!("{} ({days} days)", end_name(line, plug.end))
+        })
+        .collect();
+    if !forgotten.is_empty() {
+        report.findings.push(
+            Finding::new(
+                "off-for-long",
+                forgotten.join(", "),
+                "off for a month or more, and no tag on it",
+            )
+            .points_to("in a year nobody knows its home")
+            .next("tag these first, the oldest at once: `tag N: END PORT`")
+            .weight(Weight::Look),
+        );
     }
 }

@@ -270,7 +270,11 @@ fn a_loose_end_has_its_candidates_and_asks_for_a_home() {
         graph,
         standing: crate::Standing::from(&state),
     };
-    let report = open_ends(&job, &state);
+    let ages = Ages {
+        entries: &[],
+        now: 0,
+    };
+    let report = open_ends(&job, &state, &ages);
     assert_eq!(report.rows.rows.len(), 2);
     assert_eq!(report.rows.rows[0][1], report::Cell::from("outlet.bleed"));
     let report::Cell::List(candidates) = &report.rows.rows[0][2] else {
@@ -281,6 +285,80 @@ fn a_loose_end_has_its_candidates_and_asks_for_a_home() {
             && candidates.contains(&"plenum.cap".to_owned()),
         "{candidates:?}"
     );
+}
+
+/// Source: trap 31, *common practice, no source*: after a year apart an end has no known home.
+#[test]
+fn an_end_off_for_long_without_a_tag_comes_first() {
+    const DAY: i64 = 86_400_000_000;
+    let (graph, state) = job(
+        BLEED,
+        &["off bleed.to", "off breather.to", "tag 7: bleed.to"],
+    );
+    let job = crate::answer::Job {
+        graph,
+        standing: crate::Standing::from(&state),
+    };
+    let entries: Vec<Entry> = [("off bleed.to", 1, 0), ("off breather.to", 2, 10 * DAY)]
+        .map(|(line, number, at)| Entry {
+            id: EntryId(number),
+            client: ClientId(number.to_string()),
+            author: "me".to_owned(),
+            at,
+            line: line.to_owned(),
+            act: job::line::read_line(line).unwrap(),
+        })
+        .into();
+    let at = |now| {
+        open_ends(
+            &job,
+            &state,
+            &Ages {
+                entries: &entries,
+                now,
+            },
+        )
+    };
+    assert!(
+        !at(20 * DAY).finds("off-for-long"),
+        "only the tagged one is old"
+    );
+    let late = at(430 * DAY);
+    let finding = late
+        .findings
+        .iter()
+        .find(|finding| finding.code == "off-for-long")
+        .unwrap();
+    assert_eq!(finding.concerns, "breather.to (420 days)");
+    assert!((late.figure("oldest").unwrap().value - 430.0).abs() < 1e-9);
+}
+
+/// Source: *common practice, no source*: what each piece is stands in the book, whatever it is
+/// called there.
+#[test]
+fn followers_caps_and_coils_are_known_by_what_they_are() {
+    let found = found(
+        r#"
+part block fixed=#true
+part buckets pieces=own-place { joint buckets-in to=block { hole A holds=clip; } }
+part follower-cover pieces=any-place { joint cover-screws to=block { hole A thread=M6x1 length="20 mm"; } }
+part big-ends { joint big-end-bolts to=block critical=rod { holes a1..a4 thread=M9x1 length="50 mm"; } }
+part holders { joint holder-bolts to=block caps=own-place { holes a1..a4 thread=M7x1 length="40 mm"; } }
+part spark-a { pair spark-b kind=look-alike; port out medium=ignition; port in medium=signal; joint a to=block { hole A thread=M5x0.8 length="30 mm"; } }
+part spark-b { port out medium=ignition; port in medium=signal; joint b to=block { hole A thread=M5x0.8 length="30 mm"; } }
+"#,
+        &[],
+    );
+    let has = |a: &str, b: &str| found.iter().any(|mixup| mixup.a == a && mixup.b == b);
+    assert!(has("buckets", "each other"));
+    assert!(
+        !has("follower-cover", "each other"),
+        "its name decides nothing"
+    );
+    assert!(has("caps of big-end-bolts", "each other, or turned"));
+    assert!(has("caps of holder-bolts", "each other, or turned"));
+    let coils = found.iter().find(|mixup| mixup.a == "spark-a").unwrap();
+    assert_eq!(coils.does.grade, book::CrossingGrade::Harmless);
 }
 
 #[test]
