@@ -1,14 +1,59 @@
 //! Whether a gate is open, and why not.
 
-use report::Report;
+use planning::answer::{self, Job};
+use report::{Finding, Report, Verdict, Weight};
 
 use crate::folder::Folder;
+
+/// The gates in which the crank is turned.
+const TURNING: [&str; 3] = ["turn-by-hand", "spin", "fire"];
 
 /// Judges a gate, or all of them when none is named.
 #[must_use]
 pub fn gate(folder: &Folder, name: Option<&str>) -> Report {
-    match name {
-        Some(name) => judge::gate::gate(&folder.state, folder.shop.as_ref(), name),
-        None => judge::gate::gates(&folder.state, folder.shop.as_ref()),
+    let Some(name) = name else {
+        return judge::gate::gates(&folder.state, folder.shop.as_ref());
+    };
+    let mut report = judge::gate::gate(&folder.state, folder.shop.as_ref(), name);
+    let wanted = name.trim().to_lowercase().replace(' ', "-");
+    if !report.refused && TURNING.contains(&wanted.as_str()) {
+        may_not_turn(folder, &mut report);
     }
+    report
+}
+
+/// Shafts that may not be turned now keep a gate shut in which the crank turns; no reason
+/// passes it, because valves and pistons know no reasons.
+fn may_not_turn(folder: &Folder, report: &mut Report) {
+    let job = Job::of(&folder.state);
+    let stuck = answer::stuck_cranks(&job);
+    let known = report
+        .findings
+        .iter()
+        .any(|finding| finding.code == "cam-drive-off");
+    if stuck.is_empty() || known {
+        return;
+    }
+    for shaft in stuck {
+        report.findings.push(
+            Finding::new(
+                "may-not-turn",
+                shaft.shaft.to_string(),
+                format!("{} may not be turned now", shaft.shaft),
+            )
+            .points_to(shaft.why.join("; "))
+            .next("`matchmark turn` says what is missing for each shaft")
+            .weight(Weight::Stop),
+        );
+    }
+    report.verdict = Some(Verdict::Closed);
+    let shut = report
+        .findings
+        .iter()
+        .filter(|finding| finding.weight == Weight::Stop)
+        .count();
+    report.headline = Some(match shut {
+        1 => "One thing stands against it.".to_owned(),
+        shut => format!("{shut} things stand against it."),
+    });
 }

@@ -27,7 +27,7 @@ pub use comeback::comeback;
 pub use last_chance::last_chance;
 pub use reach::reach;
 pub use sequence::{reversed, sequence};
-pub use turn::turn;
+pub use turn::{stuck_cranks, turn};
 pub use while_open::while_open;
 pub use why::why;
 

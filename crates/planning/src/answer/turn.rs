@@ -99,6 +99,15 @@ pub fn turn(job: &Job) -> Report {
     report
 }
 
+/// Every crank that may not be turned now, with why: what a gate before turning asks.
+#[must_use]
+pub fn stuck_cranks(job: &Job) -> Vec<Turning> {
+    look(&job.graph, &job.standing)
+        .into_iter()
+        .filter(|shaft| !shaft.may && shaft.kind == ShaftKind::Crank)
+        .collect()
+}
+
 fn sense(shaft: &Turning) -> &'static str {
     match shaft.way {
         Some(Sense::Clockwise) => "clockwise",
