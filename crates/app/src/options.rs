@@ -19,7 +19,9 @@ const TITLE: &str = "Ways out, each held against all known faults";
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
     /// A table with the columns option, cures, cost and, where known, hours, downtime,
-    /// stop_point, risk, trigger, fails_at_once, life, shape, worth_running, worth_scrap.
+    /// stop_point, risk, trigger, fails_at_once, life, shape or sigma, worth_running,
+    /// worth_scrap. With sigma the life is the median of a lognormal, else the scale of a
+    /// Weibull.
     pub file: PathBuf,
     /// Every known fault.
     pub faults: Vec<String>,
@@ -80,7 +82,7 @@ impl Cells<'_> {
 
 fn choices(csv: &mut Csv, options: &mut Options) -> Vec<Choice> {
     const NEEDED: [&str; 2] = ["option", "cost"];
-    const OTHER: [&str; 11] = [
+    const OTHER: [&str; 12] = [
         "cures",
         "hours",
         "downtime",
@@ -90,6 +92,7 @@ fn choices(csv: &mut Csv, options: &mut Options) -> Vec<Choice> {
         "fails_at_once",
         "life",
         "shape",
+        "sigma",
         "worth_running",
         "worth_scrap",
     ];
@@ -160,7 +163,19 @@ fn way(options: &mut Options, name: &str, cells: &Cells<'_>, cost: Option<&Cost>
             .quantity::<Ratio>(&format!("{column} of {name}"), &text)
             .map(|said| said.value),
     };
+    if cells.text("shape").is_some() && cells.text("sigma").is_some() {
+        options.fault(
+            "sigma",
+            format!("{name} has a shape and a sigma"),
+            "shape belongs to a Weibull life, sigma to a lognormal one: fill one of the two",
+        );
+        return None;
+    }
     let shape = number(options, "shape", 2.0)?;
+    let sigma = match cells.text("sigma") {
+        Some(_) => Some(number(options, "sigma", 0.0)?),
+        None => None,
+    };
     let fails_at_once = number(options, "fails_at_once", 0.0)?;
     let mut money = |column: &str| match cells.text(column) {
         Some(text) => amount(options, &format!("{column} of {name}"), &text),
@@ -177,9 +192,15 @@ fn way(options: &mut Options, name: &str, cells: &Cells<'_>, cost: Option<&Cost>
     let cost = cost?;
     Some(Way {
         upfront: Money::new(f64::midpoint(cost.low.amount(), cost.high.amount())).ok()?,
-        life: Life::Weibull {
-            shape,
-            scale: scale.value,
+        life: match sigma {
+            Some(sigma) => Life::Lognormal {
+                median: scale.value,
+                sigma,
+            },
+            None => Life::Weibull {
+                shape,
+                scale: scale.value,
+            },
         },
         fails_at_once,
         worth_running: worth_running?,
