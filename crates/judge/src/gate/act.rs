@@ -21,7 +21,12 @@ pub(super) fn wanted(state: &State, gate: &str, own: bool) -> Wanted {
     let mut wanted = Wanted::default();
     match gate {
         "before-opening" => before_opening(state, &mut wanted),
-        "before-head-on" if !own => before_head_on(state, &mut wanted),
+        "before-head-on" => {
+            if !own {
+                before_head_on(state, &mut wanted);
+            }
+            wanted.found.extend(grit(state));
+        }
         "turn-by-hand" => wanted.found.extend(cam_drive_off(state)),
         "spin" => spin(state, &mut wanted),
         "fire" => fire(state, &mut wanted),
@@ -174,6 +179,52 @@ fn flatness_read(state: &State, since: EntryId, words: &[&str]) -> bool {
         let of = found.of.to_lowercase();
         *entry > since && of.contains("flat") && words.iter().any(|word| of.contains(word))
     })
+}
+
+/// Words that say a face was cleaned with grit.
+const GRIT: [&str; 7] = [
+    "abrasive",
+    "pad",
+    "emery",
+    "sandpaper",
+    "sanded",
+    "wire wheel",
+    "grinding disc",
+];
+
+/// A face that was cleaned with grit and not flushed since: it rides in the oil to the bearings.
+fn grit(state: &State) -> Vec<Finding> {
+    let gritty = |how: &str| {
+        let how = how.to_lowercase();
+        let denied = ["no abrasive", "without abrasive", "no pad", "not abrasive"];
+        !denied.iter().any(|word| how.contains(word)) && GRIT.iter().any(|word| how.contains(word))
+    };
+    let flushed = |since: EntryId| {
+        let by_cleaning = state.cleaned.iter().any(|(entry, _, how)| {
+            *entry > since
+                && how
+                    .as_deref()
+                    .is_some_and(|how| how.to_lowercase().contains("flush"))
+        });
+        by_cleaning || said(state, since, &["flushed"])
+    };
+    state
+        .cleaned
+        .iter()
+        .filter(|(entry, _, how)| how.as_deref().is_some_and(gritty) && !flushed(*entry))
+        .map(|(entry, what, how)| {
+            stop(
+                "grit",
+                what,
+                &format!(
+                    "{what}: cleaned with grit (entry {entry}: {})",
+                    how.as_deref().unwrap_or_default()
+                ),
+                "grit from pads and discs reaches the bearings with the oil, and a bad disc drags grooves across the seal",
+                "blow out and flush ways and holes, look along the face in low light, then write `note flushed: …`",
+            )
+        })
+        .collect()
 }
 
 /// A cam drive that is off: the crank would turn without its cams.
