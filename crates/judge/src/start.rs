@@ -3,11 +3,12 @@
 //! The times come from the book's fluids where it has them. The maker's start procedure wins
 //! over every line of it.
 
-use calc::prime::{PrimeError, fuel, key_pulses};
-use calc::starter::Duty;
+use book::{Circuit, Lights, Medium};
+use calc::prime::{PrimeError, fuel, key_pulses, oil};
+use calc::starter::{Duty, StarterError, bursts};
 use job::State;
 use quantity::unit::{LITRE, SECOND};
-use quantity::{Duration, Flow, NotFinite, Volume, show, show_fixed};
+use quantity::{Duration, Flow, NotFinite, RotationalSpeed, Volume, show, show_fixed};
 use report::{
     Align, Ask, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table, Verdict, Weight,
 };
@@ -15,6 +16,9 @@ use thiserror::Error;
 
 const COMMAND: &str = "start";
 const TITLE: &str = "First start";
+
+/// Cranking speed of a warm engine on a full battery. *Common practice, no source.*
+const CRANKING_RPM: f64 = 200.0;
 
 /// What only the workshop knows of the fuel side.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -29,6 +33,8 @@ pub struct FuelSide {
 enum Unanswerable {
     #[error(transparent)]
     Prime(#[from] PrimeError),
+    #[error(transparent)]
+    Starter(#[from] StarterError),
     #[error(transparent)]
     NotFinite(#[from] NotFinite),
 }
@@ -134,10 +140,12 @@ pub fn sheet(state: &State, side: FuelSide) -> Report {
 fn answer(state: &State, side: FuelSide) -> Result<Report, Unanswerable> {
     let mut report = Report::new(COMMAND, TITLE);
     gate(state, &mut report);
-    starter(&mut report)?;
-    fuel_prime(side, &mut report)?;
+    let duty = starter(state, &mut report)?;
+    oil_prime(state, duty, &mut report)?;
+    fuel_prime(state, side, &mut report)?;
     fluids(state, &mut report);
     minutes(&mut report);
+    retighten(state, &mut report);
     normal(state, &mut report);
     care(&mut report);
     Ok(report)
@@ -167,8 +175,25 @@ fn gate(state: &State, report: &mut Report) {
     });
 }
 
-fn starter(report: &mut Report) -> Result<(), Unanswerable> {
-    let duty = Duty::petrol()?;
+/// Bursts and rests. Where the book does not say how the engine lights its charge the shorter
+/// burst holds for both.
+fn starter(state: &State, report: &mut Report) -> Result<Duty, Unanswerable> {
+    let lights = state
+        .known
+        .engine
+        .as_ref()
+        .and_then(|engine| engine.lights.known());
+    let duty = match lights {
+        Some(Lights::Compression) => Duty::diesel()?,
+        Some(Lights::Spark) | None => Duty::petrol()?,
+    };
+    if lights.is_none() && state.known.engine.is_some() {
+        report.asks.push(Ask::new(
+            "what lights the charge",
+            "a diesel's starter may turn twice as long in one burst.",
+            "Write lights=spark or lights=compression at the engine in the book.",
+        ));
+    }
     report.figures.push(
         Figure::new(
             "burst",
@@ -188,15 +213,90 @@ fn starter(report: &mut Report) -> Result<(), Unanswerable> {
         SourceKind::Published,
         "starter duty: SAE J1375, practice as quoted",
     ));
+    Ok(duty)
+}
+
+/// The circuit of a medium that exists in this vehicle.
+fn circuit(state: &State, medium: Medium) -> Option<&Circuit> {
+    state
+        .known
+        .circuits
+        .iter()
+        .find(|circuit| circuit.medium == medium && state.applies(&circuit.when))
+}
+
+/// How long the starter must turn before oil stands at the far end: that is spinning already.
+fn oil_prime(state: &State, duty: Duty, report: &mut Report) -> Result<(), Unanswerable> {
+    let known = circuit(state, Medium::Oil);
+    let facts = known.map(|circuit| {
+        (
+            circuit.line_volume.known().copied(),
+            circuit.pump_per_turn.known().copied(),
+            circuit.pump_efficiency.known().copied(),
+        )
+    });
+    let Some((Some(volume), Some(per_turn), Some(share))) = facts else {
+        report.asks.push(Ask::new(
+            "what the oil pump must fill, and what it moves",
+            "how many turns of the starter stand before oil pressure hangs on them.",
+            "Write line-volume=, pump-per-turn= and pump-efficiency= at the oil circuit in the book, or see `matchmark prime oil`; without them only the gauge tells.",
+        ));
+        return Ok(());
+    };
+    let prime = oil(volume, per_turn, share, RotationalSpeed::rpm(CRANKING_RPM)?)?;
+    let parted = bursts(prime.time, duty)?;
+    let turns = prime.turns.in_fraction();
+    report.figures.push(
+        Figure::number(
+            "oil_turns",
+            "oil prime, turns",
+            turns,
+            format!("{turns:.0}"),
+        )
+        .note("of the crank, plugs out, fuel and ignition off; the spin gate comes first"),
+    );
+    report.figures.push(
+        Figure::new(
+            "oil_time",
+            "oil prime, time",
+            prime.time,
+            show_fixed(prime.time, &SECOND, 0),
+        )
+        .note(format!(
+            "at {CRANKING_RPM:.0} turns a minute, in {}; {} with the rests",
+            counted_bursts(parted.count),
+            show_fixed(parted.whole, &SECOND, 0)
+        )),
+    );
+    report.figures.push(Figure::count(
+        "oil_bursts",
+        "oil prime, bursts",
+        usize::try_from(parted.count).unwrap_or(usize::MAX),
+    ));
     Ok(())
 }
 
-fn fuel_prime(side: FuelSide, report: &mut Report) -> Result<(), Unanswerable> {
-    let (Some(volume), Some(flow)) = (side.volume, side.flow) else {
+fn counted_bursts(count: u32) -> String {
+    match count {
+        1 => "one burst".to_owned(),
+        count => format!("{count} bursts"),
+    }
+}
+
+/// What was typed wins over what the book says.
+fn fuel_prime(state: &State, side: FuelSide, report: &mut Report) -> Result<(), Unanswerable> {
+    let known = circuit(state, Medium::Fuel);
+    let volume = side
+        .volume
+        .or_else(|| known.and_then(|circuit| circuit.line_volume.known().copied()));
+    let flow = side
+        .flow
+        .or_else(|| known.and_then(|circuit| circuit.pump_flow.known().copied()));
+    let (Some(volume), Some(flow)) = (volume, flow) else {
         report.asks.push(Ask::new(
             "fuel volume and pump flow",
             "how many times the key goes on before the rail is full hangs on them.",
-            "Give --fuel-volume and --fuel-flow; without them, key on and off until the pump sounds loaded.",
+            "Give --fuel-volume and --fuel-flow, or write line-volume= and pump-flow= at the fuel circuit in the book; without them, key on and off until the pump sounds loaded.",
         ));
         return Ok(());
     };
@@ -271,6 +371,37 @@ fn minutes(report: &mut Report) {
     report.rows = table;
 }
 
+/// Joints that are tightened once more, as whoever asks for it in the book says.
+fn retighten(state: &State, report: &mut Report) {
+    for joint in &state.known.joints {
+        let Some(again) = joint
+            .retighten
+            .as_ref()
+            .filter(|_| state.applies(&joint.when))
+        else {
+            continue;
+        };
+        let warm_ups = again.warm_ups.known().map(|count| match count {
+            1 => "1 warm-up".to_owned(),
+            count => format!("{count} warm-ups"),
+        });
+        let after = again.after.typed().map(str::to_owned);
+        let when: Vec<String> = [warm_ups, after].into_iter().flatten().collect();
+        let cold = match again.cold.known() {
+            Some(true) => ", cold",
+            Some(false) => ", warm",
+            None => "",
+        };
+        let whose = crate::limit::Limit::<Volume>::of_book(&again.source).whose;
+        report.rows.push(vec![
+            Cell::from(format!("after {}", when.join(" or "))),
+            Cell::from(format!("retighten {}{cold}", state.joint_label(&joint.id))),
+            Cell::from(format!("as the book has it ({})", whose.source_words())),
+            Cell::from("driven hard before it: the gasket goes on the first trip"),
+        ]);
+    }
+}
+
 /// What alarms and is normal, and when it no longer is.
 fn normal(state: &State, report: &mut Report) {
     let fuel_was_open = state.lines.iter().any(|(id, _)| {
@@ -327,13 +458,13 @@ mod tests {
         let report = sheet(&State::default(), side);
         let pulses = report.figure("key_pulses").unwrap();
         assert_eq!(pulses.shown, "11");
-        assert!(report.asks.is_empty());
+        assert!(report.asks.iter().all(|ask| !ask.what.contains("fuel")));
     }
 
     #[test]
     fn without_figures_it_asks_and_still_lists_the_minutes() {
         let report = sheet(&State::default(), FuelSide::default());
-        assert_eq!(report.asks.len(), 1);
+        assert_eq!(report.asks.len(), 2, "oil and fuel");
         assert_eq!(report.rows.rows.len(), MINUTES.len());
         assert!(
             report
@@ -341,5 +472,53 @@ mod tests {
                 .iter()
                 .any(|line| line.contains("Not normal"))
         );
+    }
+
+    fn of_book(text: &str) -> Report {
+        let (book, faults) = book::read(text);
+        assert!(faults.is_empty(), "{faults:?}");
+        sheet(&job::replay(Some(&book), &[]), FuelSide::default())
+    }
+
+    /// Source: E-61 and E-62: 0.75 L, 12 cm³ a turn, 0.8, 200 a minute: 78.1 turns, 23.4 s in
+    /// two bursts; 0.6 L at 100 L/h: 21.6 s, eleven pulses. *Arithmetic*; duty *published: SAE
+    /// J1375, as quoted*.
+    #[test]
+    fn e61_e62_the_book_says_how_long_priming_takes() {
+        let report = of_book(
+            "engine I4 lights=spark\ncircuit oil line-volume=\"0.75 L\" pump-per-turn=\"12 cm³\" pump-efficiency=\"80 %\"\ncircuit fuel line-volume=\"0.6 L\" pump-flow=\"100 L/h\"\n",
+        );
+        let value = |name: &str| report.figure(name).unwrap().value;
+        assert!((value("oil_turns") - 78.125).abs() < 0.05);
+        assert!((value("oil_time") - 23.4375).abs() < 0.05);
+        assert!((value("oil_bursts") - 2.0).abs() < 1e-9);
+        assert!((value("fuel_time") - 21.6).abs() < 0.05);
+        assert!((value("key_pulses") - 11.0).abs() < 1e-9);
+        assert!(report.asks.is_empty(), "{:?}", report.asks);
+    }
+
+    /// Source: trap 63, *common practice, no source*: a gasket driven hard before its planned
+    /// retightening.
+    #[test]
+    fn a_joint_the_book_wants_tightened_again_is_on_the_list() {
+        let report = of_book(
+            "part block fixed=#true\npart head {\n joint head-bolts \"Head bolts\" to=block {\n  holes A..D thread=M10x1.5 length=\"90 mm\"\n  retighten warm-ups=1 after=\"500 km\" cold=#true source=maker\n }\n}\n",
+        );
+        let row = report.rows.rows.last().unwrap();
+        assert_eq!(row[0], Cell::from("after 1 warm-up or 500 km"));
+        assert_eq!(row[1], Cell::from("retighten Head bolts, cold"));
+        assert_eq!(row[2], Cell::from("as the book has it (maker)"));
+        let none = of_book("part block fixed=#true\n");
+        assert_eq!(none.rows.rows.len(), MINUTES.len());
+    }
+
+    /// Source: *published: SAE J1375, practice as quoted*: 30 s in one burst for a diesel.
+    #[test]
+    fn a_diesel_starter_turns_thirty_seconds() {
+        let diesel = of_book("engine I4 lights=compression\n");
+        assert!((diesel.figure("burst").unwrap().value - 30.0).abs() < 1e-9);
+        let unsaid = of_book("engine I4\n");
+        assert!((unsaid.figure("burst").unwrap().value - 15.0).abs() < 1e-9);
+        assert!(unsaid.asks.iter().any(|ask| ask.what.contains("lights")));
     }
 }

@@ -3,9 +3,10 @@
 use report::SourceKind;
 
 /// Whose number a limit is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Whose {
     /// The maker of the engine or part.
+    #[default]
     Maker,
     /// A workshop or machine shop.
     Shop,
@@ -33,6 +34,20 @@ impl Whose {
             Self::FromMemory => "from memory, not verified",
             Self::Invented => "invented for a demonstration",
             Self::Unsaid => "as given, owner not said",
+        }
+    }
+
+    /// As it stands behind a figure: whose word it is.
+    #[must_use]
+    pub const fn source_words(self) -> &'static str {
+        match self {
+            Self::Maker => "maker",
+            Self::Shop => "shop",
+            Self::Published => "published",
+            Self::CommonPractice => "common practice, no source",
+            Self::FromMemory => "from memory",
+            Self::Invented => "invented for a demonstration",
+            Self::Unsaid => "whose it is was not said",
         }
     }
 
