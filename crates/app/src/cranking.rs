@@ -3,6 +3,8 @@
 use calc::crank::Cylinder;
 use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
 use judge::layout::Layout;
+use judge::layout::Layout;
+pub use judge::limit::Whose;
 use quantity::{Angle, GaugePressure, Length, Ratio, Volume, plausible};
 use report::{Finding, Picture, Report};
 
@@ -36,6 +38,8 @@ pub struct Asked {
     pub new: Option<String>,
     /// The maker's lowest reading at sea level.
     pub limit: Option<String>,
+    /// Whose lowest reading that is; what a person types is the maker's.
+    pub whose: Whose,
     /// The spread rule by its name.
     pub rule: Option<String>,
     /// A sentence that came with the readings.
@@ -113,8 +117,11 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
         .limits
         .iter()
         .find(|limit| limit.id.as_str().contains("compression"));
-    if asked.limit.is_none() {
-        asked.limit = limit.and_then(|limit| limit.min.typed().map(str::to_owned));
+    if asked.limit.is_none()
+        && let Some(limit) = limit
+    {
+        asked.limit = limit.min.typed().map(str::to_owned);
+        asked.whose = judge::limit::Limit::<GaugePressure>::of_book(&limit.source).whose;
     }
     let mut report = cranking(&asked);
     let with = if dry.conditions.is_empty() {
@@ -144,6 +151,7 @@ fn from_book(asked: &mut Asked, engine: Option<&book::Engine>) -> Result<(), Box
     }
     let Some(engine) = engine else { return Ok(()) };
     asked.cycle = asked.cycle.or(engine.strokes.known().copied());
+    asked.diesel |= engine.lights.known() == Some(&book::Lights::Compression);
     let closes = engine.inlet_closes.as_ref();
     let known = [
         engine.bore.typed(),
@@ -223,6 +231,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
     question.already_corrected = asked.already_corrected;
     question.new = new.map(|said| said.value);
     question.limit = limit.map(|said| said.value);
+    question.whose = asked.whose;
     question.repeatability = repeatability.map(|said| said.value);
     question.oil = oil.map(|said| said.value);
     question.geometry = geometry;

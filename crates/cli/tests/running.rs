@@ -523,3 +523,95 @@ fn coolant_families_meet_by_a_named_rule() {
             .contains("weakest-of-the-mixture")
     );
 }
+
+/// Source: *common practice, no source*: six readings between 205 and 215 psi on a much-used V6
+/// with reconditioned heads are called very good and even.
+#[test]
+fn six_readings_in_one_line_are_even_and_high_normal() {
+    let (status, answer) = ask(&[
+        "cranking",
+        "--layout",
+        "V6",
+        "--dry",
+        "208 205 212 210 207 215 psi",
+    ]);
+    assert_eq!((status, &answer["verdict"]), (0, &Value::from("within")));
+    assert!(codes(&answer).is_empty(), "no finding");
+    assert!(figure(&answer, "spread") < 0.05);
+    assert!(answer["headline"].as_str().unwrap().contains("high-normal"));
+    let asks = answer["asks"].to_string();
+    for word in ["gauge", "oil in the bores", "head been cut"] {
+        assert!(asks.contains(word), "{word}: {asks}");
+    }
+    assert!(answer["because"].to_string().contains("this one decided"));
+}
+
+#[test]
+fn the_demo_knows_whose_limit_it_is_and_how_long_priming_takes() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job").to_string_lossy().into_owned();
+    ask(&["demo", "--dir", &job]);
+    let (_, cranking) = ask(&["cranking", "--job", &job]);
+    let because = cranking["because"].to_string();
+    assert!(
+        because.contains("invented for a demonstration"),
+        "{because}"
+    );
+    assert!(!because.contains("the maker's limit"));
+    let (status, start) = ask(&["start", "--job", &job]);
+    assert_eq!(status, 0);
+    near(figure(&start, "oil_turns"), 78.125, 0.01);
+    near(figure(&start, "key_pulses"), 11.0, 1e-9);
+    assert!(start["asks"].as_array().is_none_or(Vec::is_empty));
+    let (_, place) = ask(&["where", "runners", "--job", &job]);
+    assert!(
+        place["headline"].as_str().unwrap().matches('-').count() >= 2,
+        "a day stands in it: {place}"
+    );
+}
+
+/// Source: trap 21, *common practice, no source*.
+#[test]
+fn grit_on_a_face_keeps_the_head_off_until_it_is_flushed() {
+    let clean = "clean head: abrasive pad in a drill";
+    let dirty = job_with(&["off head: 4 bolts M10x80", clean]);
+    let answer = gate(&dirty, "before-head-on");
+    assert!(codes(&answer).contains(&"grit"), "{answer}");
+    let flushed = job_with(&[
+        "off head: 4 bolts M10x80",
+        clean,
+        "note flushed: ways and holes",
+    ]);
+    assert!(!codes(&gate(&flushed, "before-head-on")).contains(&"grit"));
+    let solvent = job_with(&[
+        "off head: 4 bolts M10x80",
+        "clean head: scraper and solvent, no abrasive",
+    ]);
+    assert!(!codes(&gate(&solvent, "before-head-on")).contains(&"grit"));
+}
+
+/// Source: mean and horizon of a lognormal life, median 50 000, sigma 0.6: E[min(T, 60 000)]
+/// 45 797.37 and 45.560 for a thousand, *computed by a general library (scipy 1.17.1)*.
+#[test]
+fn e64_e65_a_used_engine_by_a_lognormal_life() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("ways.csv");
+    std::fs::write(
+        &file,
+        "option,cures,cost,life,sigma,worth_running,worth_scrap\nused engine,knock,3400,50000 mi,0.6,2800,400\n",
+    )
+    .unwrap();
+    let (status, answer) = ask(&[
+        "options",
+        file.to_str().unwrap(),
+        "--fault",
+        "knock",
+        "--horizon",
+        "60000 mi",
+    ]);
+    assert_eq!(status, 0, "{answer}");
+    assert!(
+        answer.to_string().contains("45.6") || answer.to_string().contains("45.56"),
+        "{answer}"
+    );
+}

@@ -10,6 +10,7 @@ mod height;
 mod note;
 mod pattern;
 mod rule;
+mod scatter;
 mod wet;
 
 #[cfg(test)]
@@ -25,6 +26,7 @@ use report::{Finding, Report};
 use thiserror::Error;
 
 use crate::layout::Layout;
+use crate::limit::Whose;
 use answer::Seen;
 pub use rule::{Rule, Standing};
 
@@ -78,8 +80,10 @@ pub struct Cranking {
     pub already_corrected: bool,
     /// What the maker says a new engine reads, at sea level.
     pub new: Option<GaugePressure>,
-    /// The maker's lowest allowed reading, at sea level.
+    /// The lowest allowed reading, at sea level.
     pub limit: Option<GaugePressure>,
+    /// Whose lowest reading that is.
+    pub whose: Whose,
     /// The rule for the spread.
     pub rule: Rule,
     /// A sentence that came with the readings.
@@ -113,6 +117,7 @@ impl Cranking {
             already_corrected: false,
             new: None,
             limit: None,
+            whose: Whose::Maker,
             rule: Rule::default(),
             note: None,
             repeatability: None,

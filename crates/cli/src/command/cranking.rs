@@ -104,6 +104,7 @@ impl Cranking {
             already_corrected: self.already_corrected,
             new: self.new.clone(),
             limit: self.limit.clone(),
+            whose: app::cranking::Whose::default(),
             rule: self.rule.clone(),
             note: self.note.clone(),
             repeatability: self.repeatability.clone(),

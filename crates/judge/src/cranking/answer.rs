@@ -11,7 +11,7 @@ use super::bars;
 use super::height::{self, Height, Level};
 use super::pattern::Pattern;
 use super::wet::Wet;
-use super::{Cranking, Lighting, Rule, Standing, Unanswerable, note};
+use super::{Cranking, Lighting, Rule, Standing, Unanswerable, note, scatter};
 use crate::layout::named;
 
 /// The scatter of a gauge nobody measured. *Common practice, no source.*
@@ -286,6 +286,7 @@ impl<'a> Seen<'a> {
         if self.read_count() > 1 {
             report.because.push(self.other_rules()?);
             report.because.push(self.is_it_real()?);
+            report.because.extend(scatter::remarks(self));
         }
         report.because.push(format!(
             "Neighbours by place on the bank ({}), never by firing order{}.",

@@ -10,6 +10,7 @@ use report::{Ask, Figure, Finding, Report, Weight};
 
 use super::answer::{Seen, percent, percent_whole};
 use super::{Cranking, Lighting, Unanswerable};
+use crate::limit::Whose;
 
 /// Too low to start well, at ratios of 7.5 to 9 and below 5000 ft. *Common practice, no source.*
 const FLOOR_PSI: f64 = 100.0;
@@ -52,7 +53,7 @@ pub(super) struct Level {
 impl Level {
     pub(super) fn of(asked: &Cranking, height: Option<&Height>) -> Result<Self, Unanswerable> {
         let (sea_level, key, words) = match (asked.limit, asked.new) {
-            (Some(limit), _) => (limit, "limit", "the maker's limit"),
+            (Some(limit), _) => (limit, "limit", whose(asked.whose)),
             (None, Some(new)) => (
                 GaugePressure::from_si(new.si() * SHARE_OF_NEW)?,
                 "75 % of new",
@@ -74,6 +75,19 @@ impl Level {
             key,
             words,
         })
+    }
+}
+
+/// Whose limit it is, as it stands in a sentence.
+const fn whose(whose: Whose) -> &'static str {
+    match whose {
+        Whose::Maker => "the maker's limit",
+        Whose::Shop => "the shop's limit",
+        Whose::Published => "the published limit",
+        Whose::CommonPractice => "a limit of common practice",
+        Whose::FromMemory => "a limit from memory",
+        Whose::Invented => "a limit invented for a demonstration",
+        Whose::Unsaid => "the limit as given",
     }
 }
 
@@ -112,6 +126,7 @@ pub(super) fn findings(seen: &Seen<'_>, report: &mut Report) -> Result<(), Unans
     if let Some(height) = &seen.height {
         ways(seen, height, report)?;
     }
+    above_the_band(seen, report)?;
     band(seen, report)
 }
 
@@ -151,6 +166,40 @@ fn corrected_twice(seen: &Seen<'_>, new_here: GaugePressure, report: &mut Report
             .next("say --already-corrected if they were; a correction is made once"),
         );
     }
+}
+
+/// Without a figure for a new engine the geometry tells: what no engine of this shape can show
+/// at this height was brought to sea level before it was typed.
+fn above_the_band(seen: &Seen<'_>, report: &mut Report) -> Result<(), Unanswerable> {
+    let (Some(geometry), Some(height)) = (seen.asked.geometry, &seen.height) else {
+        return Ok(());
+    };
+    if seen.asked.already_corrected || seen.asked.new.is_some() {
+        return Ok(());
+    }
+    let none = Volume::cubic_metres(0.0)?;
+    let trapped = trapped_ratio(&geometry.cylinder, geometry.inlet_closes, none)?;
+    let high = Ratio::fraction(EXPONENT_HIGH)?;
+    let here = gauge_reading(trapped, high, standard_pressure(height.metres)?)?;
+    let sea = gauge_reading(trapped, high, AbsolutePressure::kilopascals(101.325)?)?;
+    // Above what the height allows, and not above what the sea allows: one correction explains it.
+    if seen.shares.best > here && seen.shares.best <= sea {
+        report.findings.push(
+            Finding::new(
+                "corrected-already",
+                "readings",
+                format!(
+                    "{} is above the {} this geometry can reach at this height, and not above the {} of sea level",
+                    seen.show(seen.shares.best),
+                    show_fixed(here, &seen.asked.unit, 0),
+                    show_fixed(sea, &seen.asked.unit, 0)
+                ),
+            )
+            .points_to("readings that were brought to sea level before they were typed")
+            .next("say --already-corrected if they were; a correction is made once"),
+        );
+    }
+    Ok(())
 }
 
 /// The three corrections in circulation, side by side; the pressure ratio is the one used.

@@ -336,3 +336,62 @@ fn a_tablespoon_of_oil_is_allowed_for_where_the_geometry_is_known() {
     let band = report.figure("expected").unwrap();
     assert!(band.low.unwrap() < band.high.unwrap());
 }
+
+/// Source: Grubbs limits, *computed by a general library (scipy 1.17.1)*; the set of four is
+/// *arithmetic*: G = 1.4968 over 1.4813. One low cylinder stands apart, two hide each other.
+#[test]
+fn one_low_stands_apart_and_two_hide_each_other() {
+    let said = |dry: &[f64]| judge(&asked("I4", dry)).because.join(" ");
+    let one = said(&[170.0, 172.0, 168.0, 120.0]);
+    assert!(
+        one.contains("cylinder 4 stands apart") && one.contains("1.497 over 1.481"),
+        "{one}"
+    );
+    assert!(said(&[170.0, 172.0, 120.0, 120.0]).contains("None stands apart"));
+}
+
+/// Source: chance of a range over 10 % in six sound cylinders at a scatter of 3 %: 0.1716,
+/// *computed by a general library (scipy 1.17.1, studentized range)*.
+#[test]
+fn e45_the_tight_rule_cries_wolf_and_says_how_often() {
+    let mut asked = asked("I6", &[175.0, 170.0, 178.0, 172.0, 174.0, 176.0]);
+    asked.rule = Rule::Within10;
+    asked.repeatability = Some(Ratio::percent(3.0).unwrap());
+    let said = judge(&asked).because.join(" ");
+    assert!(
+        said.contains("would break within-10 in 17.2 % of tests"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_limit_says_whose_it_is() {
+    let mut asked = asked("I4", &[170.0, 172.0, 168.0, 171.0]);
+    asked.limit = Some(psi(150.0));
+    assert!(judge(&asked).because[0].contains("the maker's limit"));
+    asked.whose = Whose::Invented;
+    let said = judge(&asked).because[0].clone();
+    assert!(said.contains("invented for a demonstration"), "{said}");
+    assert!(!said.contains("maker"));
+}
+
+/// Source: the reference engine of the formula, inlet closing 50° after bottom, exponent 1.30:
+/// 249.4 psi at sea level, 205.4 psi at 1609 m. *Computed: slider-crank and polytrope.*
+#[test]
+fn above_what_the_height_allows_it_was_corrected_already() {
+    let mut asked = asked("I4", &[228.0, 226.0, 229.0, 227.0]);
+    asked.geometry = Some(Geometry {
+        cylinder: Cylinder::new(
+            Length::mm(86.0).unwrap(),
+            Length::mm(86.0).unwrap(),
+            Length::mm(143.0).unwrap(),
+            Ratio::fraction(10.5).unwrap(),
+        )
+        .unwrap(),
+        inlet_closes: Angle::degrees(50.0).unwrap(),
+    });
+    asked.height = Some((Length::metres(1609.344).unwrap(), "1 mi".to_owned()));
+    assert!(judge(&asked).finds("corrected-already"));
+    asked.height = None;
+    assert!(!judge(&asked).finds("corrected-already"));
+}
