@@ -3,7 +3,6 @@
 use calc::crank::Cylinder;
 use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
 use judge::layout::Layout;
-use judge::layout::Layout;
 pub use judge::limit::Whose;
 use quantity::{Angle, GaugePressure, Length, Ratio, Volume, plausible};
 use report::{Finding, Picture, Report};
