@@ -9,17 +9,26 @@ use crate::folder::{BOOK, Folder, RECORD, SHOP};
 /// The layout of an engine across, without any figure.
 const SKELETON: &str = include_str!("../../book/skeleton/across.kdl");
 
-/// Begins a job: empty, from the skeleton, or from a build book.
+/// Begins a job: empty, from the skeleton, from a build book, or from a copy of a whole job.
 #[must_use]
 pub fn begin(path: &Path, from: Option<&str>) -> Report {
+    if let Some(copy) = from.map(Path::new)
+        && crate::copy::is_copy(copy)
+    {
+        return match crate::copy::lay_out(copy, path) {
+            Ok(folder) => begun(&folder),
+            Err(fault) => fault.refusal("new"),
+        };
+    }
     let text = match from {
         None => None,
         Some("skeleton") => Some(SKELETON.to_owned()),
         Some(file) => match std::fs::read_to_string(file) {
             Ok(text) => Some(text),
             Err(why) => {
-                let finding = Finding::new("file", file, format!("could not be read: {why}"))
-                    .next("write `--from skeleton`, name a build book, or leave --from out");
+                let finding = Finding::new("file", file, format!("could not be read: {why}")).next(
+                    "write `--from skeleton`, name a build book or a copy, or leave --from out",
+                );
                 return Report::refusal("new", "A new job", finding);
             }
         },
@@ -58,6 +67,14 @@ fn begun(folder: &Folder) -> Report {
         Cell::from("the record: what happens, line by line"),
     ]);
     report.rows = table;
+    if let Some(last) = folder.entries.last() {
+        report.headline = Some(format!(
+            "The job is in {}, with its {} entries.",
+            folder.path().display(),
+            last.id
+        ));
+        return report;
+    }
     report.headline = Some(format!("Begun in {}.", folder.path().display()));
     let job = folder.path().display();
     report.findings.push(

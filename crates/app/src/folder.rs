@@ -24,6 +24,8 @@ pub const BOOK: &str = "book.kdl";
 pub const SHOP: &str = "shop.kdl";
 /// The name of the record in a job folder.
 pub const RECORD: &str = "record.sqlite";
+/// The name of the folder of photos in a job folder.
+pub const PHOTOS: &str = "photos";
 
 /// An open job.
 #[derive(Debug)]
@@ -128,7 +130,7 @@ impl Folder {
             });
         }
         let file = |path: PathBuf| move |why| FolderFault::File { path, why };
-        fs::create_dir_all(path.join("photos")).map_err(file(path.to_owned()))?;
+        fs::create_dir_all(path.join(PHOTOS)).map_err(file(path.to_owned()))?;
         for (name, text) in [(BOOK, book), (SHOP, shop)] {
             if let Some(text) = text {
                 fs::write(path.join(name), text).map_err(file(path.join(name)))?;
@@ -175,6 +177,15 @@ impl Folder {
     #[must_use]
     pub fn path(&self) -> &Path {
         &self.path
+    }
+
+    /// Writes the record as it stands into a file that is not there yet, while others may go on
+    /// writing into it.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file is there or cannot be written.
+    pub fn back_up(&self, to: &Path) -> Result<(), StoreError> {
+        self.store.back_up(to)
     }
 
     /// The number the next entry will get.

@@ -8,6 +8,7 @@ pub mod folder;
 
 pub mod begin;
 pub mod check;
+pub mod copy;
 pub mod demo;
 pub mod gate;
 pub mod ledger;

@@ -3,6 +3,7 @@
 mod begin;
 mod manual;
 mod check;
+mod copy;
 mod demo;
 mod ledger;
 mod record;
@@ -74,6 +75,8 @@ pub enum Command {
     Gate(ledger::Gate),
     /// Print the state as a build book the next person can start from.
     WriteBack(ledger::WriteBack),
+    /// Put the whole job into one file: book, workshop, record, photos.
+    Copy(copy::Copy),
     /// Say what must come off to get at a thing, the cheapest way, and the time it takes.
     Reach(reach::Reach),
     /// List what else lies open meanwhile, and what coming back later would cost.
@@ -183,6 +186,7 @@ impl Command {
             Self::Outstanding(asked) => asked.ask(context),
             Self::Gate(asked) => asked.ask(context),
             Self::WriteBack(asked) => asked.ask(context),
+            Self::Copy(asked) => asked.ask(context),
             Self::Reach(asked) => asked.ask(context),
             Self::WhileOpen(asked) => asked.ask(context),
             Self::Sequence(asked) => asked.ask(context),

@@ -29,6 +29,7 @@ const GROUPS: &[(&str, &[&str])] = &[
             "outstanding",
             "gate",
             "write-back",
+            "copy",
         ],
     ),
     (

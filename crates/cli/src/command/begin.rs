@@ -11,7 +11,8 @@ pub struct New {
     /// The folder; it is made if it is not there.
     dir: PathBuf,
 
-    /// What to start from: `skeleton` (an engine across, no figures) or a build book.
+    /// What to start from: `skeleton` (an engine across, no figures), a build book, or a file
+    /// that `matchmark copy` wrote.
     #[arg(long, value_name = "skeleton|FILE")]
     from: Option<String>,
 }
