@@ -37,6 +37,7 @@ pub mod flatness;
 pub mod form;
 pub mod straightness;
 pub mod survey;
+pub mod tapping;
 pub mod union_jack;
 pub mod roundness;
 pub mod bore;
