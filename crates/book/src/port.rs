@@ -3,6 +3,7 @@
 use quantity::Length;
 
 use crate::fact::Fact;
+use crate::hole::Position;
 use crate::id::{PortName, ZoneId};
 use crate::medium::Medium;
 use crate::span::{Mention, Span};
@@ -27,6 +28,9 @@ pub struct Port {
     pub when: When,
     /// Nothing belongs on it by design (a cap stays on).
     pub open: bool,
+    /// Where it sits on its part, from any corner the book likes; left out means it was never
+    /// measured.
+    pub position: Option<Position>,
     /// Where the node stands.
     pub span: Span,
 }

@@ -167,6 +167,7 @@ pub(crate) fn port(name: &str, medium: Medium) -> Port {
         key: Fact::NeverAsked,
         zone: None,
         open: false,
+        position: None,
         span: Span::default(),
     }
 }

@@ -102,7 +102,7 @@ fn describe(reader: &mut Reader, fields: &mut Fields<'_>, span: Span) -> Hole {
     hole
 }
 
-fn position(reader: &mut Reader, fields: &mut Fields<'_>) -> Option<Position> {
+pub(super) fn position(reader: &mut Reader, fields: &mut Fields<'_>) -> Option<Position> {
     let x = fields.signed::<Length>(reader, "x");
     let y = fields.signed::<Length>(reader, "y");
     Some(Position {

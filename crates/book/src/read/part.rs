@@ -180,6 +180,7 @@ fn port(reader: &mut Reader, node: &Node, others: &[Port]) -> Option<Port> {
         zone: fields.zone(reader),
         when: fields.when(reader),
         open: fields.yes(reader, "open"),
+        position: super::hole::position(reader, &mut fields),
         span: node.span,
         name,
     };

@@ -110,12 +110,9 @@ fn write_holes(page: &mut Page, group: &[Hole]) {
         .words("sleeve", &first.sleeve)
         .words("sealant", &first.sealant)
         .yes_or_no("one-use", &first.one_use)
-        .words("adapter", &first.adapter);
-    if let Some(position) = first.position {
-        let mm = |length| quantity::show(length, &quantity::unit::MILLIMETRE);
-        entry.say("x", &mm(position.x)).say("y", &mm(position.y));
-    }
-    entry.maybe("note", first.note.as_deref());
+        .words("adapter", &first.adapter)
+        .position(first.position)
+        .maybe("note", first.note.as_deref());
     page.put(&entry);
 }
 

@@ -107,6 +107,7 @@ fn write_port(page: &mut Page, port: &Port) {
         .words("key", &port.key)
         .mention("zone", port.zone.as_ref())
         .flag("open", port.open)
+        .position(port.position)
         .when(&port.when);
     page.put(&entry);
 }

@@ -2,20 +2,31 @@
 //! longer say it.
 
 use quantity::{
-    Kind, Quantity, Range, Said, Spec, Unit, read, read_any, read_range, show, show_range, spec,
-    unit,
+    Kind, Length, Quantity, Range, Said, Spec, Unit, read, read_any, read_range, show, show_range,
+    spec, unit,
 };
 
 use crate::amount::Amount;
 use crate::effort::Estimate;
 use crate::fact::Fact;
-use crate::hole::{Head, HeadShape};
+use crate::hole::{Head, HeadShape, Position};
 use crate::money::Price;
 use crate::thread::Thread;
 use crate::word::Choice;
 use crate::write::page::Entry;
 
 impl Entry {
+    /// `x=… y=…`, where it was measured.
+    pub(super) fn position(&mut self, position: Option<Position>) -> &mut Self {
+        if let Some(position) = position {
+            // To the hundredth: a drawing at full scale must not move for having been written.
+            let mm =
+                |length: Length| format!("{} mm", (length.in_mm() * 100.0).round() / 100.0 + 0.0);
+            self.say("x", &mm(position.x)).say("y", &mm(position.y));
+        }
+        self
+    }
+
     /// `name=value`, `name="?"`, `name=none`, or nothing.
     pub(super) fn fact<T>(
         &mut self,
