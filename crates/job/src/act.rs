@@ -5,6 +5,7 @@
 
 use crate::entry::EntryId;
 use crate::item::Item;
+use crate::shot::{Film, Shot};
 
 /// A name as it was typed.
 pub type Name = String;
@@ -136,6 +137,17 @@ pub struct Errand {
     pub work: Option<String>,
     /// When it is due back, as typed.
     pub due: Option<String>,
+}
+
+/// Where one hole or port sits on the face it is in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spot {
+    /// The hole or port.
+    pub name: String,
+    /// To the right, from the corner the line was measured from.
+    pub x: quantity::Length,
+    /// Up, from the same corner.
+    pub y: quantity::Length,
 }
 
 /// Everything an entry can say.
@@ -284,15 +296,36 @@ pub enum Act {
         place: Place,
     },
     /// Photographed.
-    Photographed {
-        /// The file or number of the photo.
-        photo: Option<String>,
-        /// What it shows.
-        of: Option<Name>,
-        /// The bag it belongs to.
-        place: Option<Place>,
-        /// Its caption.
-        note: Option<String>,
+    Photographed(Box<Shot>),
+    /// What a photo shows, said later.
+    Captioned {
+        /// The entry of the photo.
+        photo: EntryId,
+        /// What was said; the rest stays as it was.
+        shot: Box<Shot>,
+    },
+    /// Photos that others may see, or may not.
+    Shown {
+        /// The entries of the photos.
+        photos: Vec<EntryId>,
+        /// Whether others may see them.
+        show: bool,
+        /// That they were looked through for plates and faces, and what was seen.
+        looked: Option<String>,
+    },
+    /// Where an earlier entry is seen on a film.
+    Filmed {
+        /// The entry.
+        entry: EntryId,
+        /// Where on the film.
+        film: Film,
+    },
+    /// Where the holes of a joint or the ports of a part sit.
+    Placed {
+        /// The joint or part.
+        what: Name,
+        /// The holes or ports.
+        spots: Vec<Spot>,
     },
     /// Noted.
     Noted {
@@ -393,7 +426,12 @@ impl Act {
             Self::PutIn { .. } => "in",
             Self::TakenOut { .. } => "out",
             Self::Stowed { .. } => "stow",
-            Self::Photographed { .. } => "photo",
+            Self::Photographed(_) => "photo",
+            Self::Captioned { .. } => "caption",
+            Self::Shown { show: true, .. } => "show",
+            Self::Shown { show: false, .. } => "hide",
+            Self::Filmed { .. } => "film",
+            Self::Placed { .. } => "place",
             Self::Noted { .. } => "note",
             Self::Tagged { .. } => "tag",
             Self::Checked { .. } => "check",

@@ -4,6 +4,8 @@ mod apart;
 mod fasteners;
 mod goods;
 mod meet;
+mod photo;
+mod place;
 mod said;
 mod tighten;
 
@@ -97,13 +99,21 @@ impl State {
             | Act::Cleaned { .. }
             | Act::TrialFitted { .. }
             | Act::Paid { .. }
-            | Act::Photographed { .. }
+            | Act::Photographed(_)
             | Act::Noted { .. }
             | Act::GatePassed { .. }
             | Act::Cause { .. } => {
                 self.said(entry.id, act);
                 Ok(())
             }
+            Act::Captioned { photo, shot } => self.captioned(entry.id, *photo, shot),
+            Act::Shown {
+                photos,
+                show,
+                looked,
+            } => self.shown(photos, *show, looked.as_ref()),
+            Act::Filmed { entry: seen, film } => self.filmed(entry.id, *seen, film),
+            Act::Placed { what, spots } => self.placed(entry.id, what, spots),
             Act::Tagged { tag, end, port } => self.tagged(entry.id, tag, end, port.as_ref()),
             Act::Checked { check, result } => self.checked(entry.id, check, result.as_ref()),
             Act::Renamed { from, to } => self.renamed(from, to),

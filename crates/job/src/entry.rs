@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::act::Act;
+use crate::shot::Film;
 
 /// The number of an entry in its record, from 1.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -33,4 +34,12 @@ pub struct Entry {
     pub line: String,
     /// What the line means.
     pub act: Act,
+}
+
+impl Entry {
+    /// Where it is seen on a film, as far as its own line says.
+    #[must_use]
+    pub fn film(&self) -> Option<Film> {
+        crate::line::film(&self.line)
+    }
 }

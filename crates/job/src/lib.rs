@@ -7,6 +7,7 @@
 mod entry;
 mod act;
 mod item;
+mod shot;
 pub mod line;
 
 mod names;
@@ -19,10 +20,11 @@ pub mod outstanding;
 mod write_back;
 pub mod plan;
 
-pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Tightening};
+pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Spot, Tightening};
 pub use entry::{ClientId, Entry, EntryId};
 pub use names::{NameFault, Named, Names};
 pub use replay::{effective, replay, stranded_by, undo_target};
+pub use shot::{FileHash, Film, Shot};
 pub use state::*;
 pub use write_back::{Written, write_back};
 

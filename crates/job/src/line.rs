@@ -17,12 +17,16 @@ mod reading;
 mod apart;
 mod goods;
 mod words_only;
+mod shot;
+mod film;
+mod place;
 mod verb;
 
 pub use fault::LineFault;
 pub use verb::{VERBS, Verb};
 
 use crate::act::Act;
+use crate::shot::Film;
 use words::Words;
 
 /// The version of this grammar. It is stored beside every line, and a line is always read
@@ -59,5 +63,22 @@ pub fn read_line(text: &str) -> Result<Act, LineFault> {
         let fault = LineFault::at(text, odd, "letters, digits and signs on one line");
         return Err(fault.because("there is a line break or another control character".to_owned()));
     }
-    verb::act(text, &Words::of(text)?)
+    let (line, _) = film::part(text)?;
+    Words::of(line)
+        .and_then(|words| verb::act(line, &words))
+        .map_err(|mut fault| {
+            text.clone_into(&mut fault.line);
+            fault
+        })
+}
+
+/// Where a line that was read is seen on a film, if that is said at its end.
+///
+/// ```
+/// let film = job::line::film("off cover: 4 bolts, film tape 2 00:12:31");
+/// assert_eq!(film.map(|film| film.shown()).as_deref(), Some("tape 2 00:12:31"));
+/// ```
+#[must_use]
+pub fn film(text: &str) -> Option<Film> {
+    film::part(text).ok()?.1
 }

@@ -240,6 +240,7 @@ pub(crate) fn port(name: PortName) -> Port {
         key: Fact::NeverAsked,
         zone: None,
         open: false,
+        position: None,
         span: Span::default(),
     }
 }

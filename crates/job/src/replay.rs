@@ -34,8 +34,12 @@ pub struct Effective {
 pub fn replay(book: Option<&Book>, entries: &[Entry]) -> State {
     let threads = Threads::of(entries);
     let mut state = State::new(book);
-    for (entry, act) in threads.acting(entries) {
+    for (entry, act, corrected_by) in threads.acting(entries) {
         state.apply_as(entry, act);
+        // A correction that is silent about the film leaves it as it was.
+        if let Some(film) = corrected_by.and_then(Entry::film).or_else(|| entry.film()) {
+            state.films.insert(entry.id, film);
+        }
     }
     state.findings.extend(threads.findings);
     state.findings.sort_by_key(|it| it.entry);
@@ -47,7 +51,7 @@ pub fn replay(book: Option<&Book>, entries: &[Entry]) -> State {
 #[must_use]
 pub fn effective(entries: &[Entry]) -> Effective {
     let threads = Threads::of(entries);
-    let acting = threads.acting(entries).map(|(entry, act)| Entry {
+    let acting = threads.acting(entries).map(|(entry, act, _)| Entry {
         act: act.clone(),
         ..entry.clone()
     });
@@ -130,8 +134,11 @@ impl Threads {
         threads
     }
 
-    /// The entries that count, each with what it says now.
-    fn acting<'e>(&self, entries: &'e [Entry]) -> impl Iterator<Item = (&'e Entry, &'e Act)> {
+    /// The entries that count, each with what it says now and the entry that made it say so.
+    fn acting<'e>(
+        &self,
+        entries: &'e [Entry],
+    ) -> impl Iterator<Item = (&'e Entry, &'e Act, Option<&'e Entry>)> {
         let plain = |act: &Act| !matches!(act, Act::Undone { .. } | Act::Corrected { .. });
         let counting = entries
             .iter()
@@ -147,9 +154,10 @@ impl Threads {
             let last = corrections
                 .iter()
                 .rfind(|&&correction| self.counts[correction]);
-            match last.map(|&last| &entries[last].act) {
-                Some(Act::Corrected { act, .. }) => (entry, act.as_ref()),
-                Some(_) | None => (entry, &entry.act),
+            let last = last.map(|&last| &entries[last]);
+            match last.map(|last| &last.act) {
+                Some(Act::Corrected { act, .. }) => (entry, act.as_ref(), last),
+                Some(_) | None => (entry, &entry.act, None),
             }
         })
     }

@@ -10,6 +10,7 @@ use crate::act::{Errand, Measured, Order};
 use crate::entry::EntryId;
 use crate::item::Item;
 use crate::names::Names;
+use crate::shot::{FileHash, Film};
 
 /// The state of one job.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -44,6 +45,8 @@ pub struct State {
     pub payments: Vec<Payment>,
     /// Photos.
     pub photos: Vec<Photo>,
+    /// Where entries are seen on a film.
+    pub films: BTreeMap<EntryId, Film>,
     /// Notes, with what they are about.
     pub notes: Vec<(EntryId, Option<String>, String)>,
     /// Tags: the pair number, the end and its port.
@@ -306,14 +309,32 @@ pub struct Payment {
 pub struct Photo {
     /// The entry.
     pub entry: EntryId,
-    /// Its file or number.
+    /// The number or name the camera gave it.
     pub photo: Option<String>,
+    /// Its bytes in the job folder.
+    pub file: Option<FileHash>,
     /// What it shows, as typed.
     pub of: Option<String>,
+    /// The hole it shows, as typed.
+    pub hole: Option<String>,
+    /// The entry it shows, such as a reading.
+    pub of_entry: Option<EntryId>,
     /// Its bag.
     pub place: Option<String>,
     /// Its caption.
     pub note: Option<String>,
+    /// Whether others may see it.
+    pub show: bool,
+    /// That it was looked through for plates and faces, and what was seen.
+    pub looked: Option<String>,
+}
+
+impl Photo {
+    /// Whether nothing says what it shows: neither a name nor a caption.
+    #[must_use]
+    pub fn is_wordless(&self) -> bool {
+        self.of.is_none() && self.of_entry.is_none() && self.note.is_none()
+    }
 }
 
 /// A tag.

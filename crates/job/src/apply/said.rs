@@ -1,15 +1,15 @@
-//! What is kept as it was said: readings, notes, photos, tags, checks, names.
+//! What is kept as it was said: readings, notes, tags, checks, names.
 
 use book::CheckId;
 use report::Finding;
 
 use super::{Applied, contradiction};
-use crate::act::{Act, Details};
+use crate::act::Act;
 use crate::entry::EntryId;
 use crate::item::folded;
 use crate::met;
 use crate::names::{NameFault, Named};
-use crate::state::{Payment, Photo, State, Tag, Where};
+use crate::state::{Payment, State, Tag, Where};
 
 impl State {
     /// Acts that only add to what is known and cannot contradict anything.
@@ -26,18 +26,7 @@ impl State {
                 to: to.clone(),
                 what: what.clone(),
             }),
-            Act::Photographed {
-                photo,
-                of,
-                place,
-                note,
-            } => self.photos.push(Photo {
-                entry: id,
-                photo: photo.clone(),
-                of: of.clone(),
-                place: place.clone(),
-                note: note.clone(),
-            }),
+            Act::Photographed(shot) => self.photographed(id, shot),
             Act::Noted { about, text } => {
                 let known = about
                     .as_ref()
@@ -54,18 +43,6 @@ impl State {
             }
             Act::Cause { of, found } => self.causes.push((id, of.clone(), found.clone())),
             _ => {}
-        }
-    }
-
-    pub(super) fn photographed_with(&mut self, entry: EntryId, of: &str, details: &Details) {
-        if details.photo.is_some() {
-            self.photos.push(Photo {
-                entry,
-                photo: details.photo.clone(),
-                of: Some(of.to_owned()),
-                place: details.place.clone(),
-                note: None,
-            });
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::fault::LineFault;
 use super::words::{Walk, Word, Words};
-use super::{apart, goods, words_only};
+use super::{apart, film, goods, place, shot, words_only};
 use crate::act::Act;
 
 /// One verb of the grammar, as the manual and the fault texts show it.
@@ -160,8 +160,28 @@ pub const VERBS: &[Verb] = &[
         &["stow runners: shelf 2"], apart::stow),
     verb("photo", &["photographed", "picture", "pic"],
         "a photo, with a bag number or a name; words may come later",
-        "photo [NUMBER] [of NAME] [bag 14] [: caption]",
-        &["photo 112 bag 14", "photo of runners: before anything was touched"], words_only::photo),
+        "photo [NUMBER] [of NAME [hole C] | of reading 14] [bag 14] [file HASH] [show] [: caption]",
+        &["photo 112 bag 14", "photo of runners: before anything was touched",
+          "photo of runners hole F: thread pulled", "photo 113 of reading 14, show: the gauge at rest"], shot::photo),
+    verb("caption", &["captioned"],
+        "what the photo of an earlier entry shows, said later",
+        "caption ENTRY [of NAME [hole C]] [bag 14] [: words]",
+        &["caption 31: the long bolt goes through the lifting eye", "caption 31 of runners hole F"], shot::caption),
+    verb("show", &["shown"],
+        "others may see the photo of an entry; behind the colon, what was looked for in it",
+        "show ENTRY … [: no plate, no face]",
+        &["show 31", "show 31, 34: no plate, no face"], shot::show),
+    verb("hide", &["hidden"],
+        "the photo of an entry stays in the house", "hide ENTRY …",
+        &["hide 31"], shot::hide),
+    verb("film", &["filmed"],
+        "where an earlier entry is seen on a film, said later",
+        "film ENTRY: [tape NAME] [HH:MM:SS]",
+        &["film 14: 00:12:31", "film 14: tape 2 00:03:05"], film::film),
+    verb("place", &["placed", "positions"],
+        "where the holes of a joint or the ports of a part sit: to the right and up, from one corner",
+        "place NAME: HOLE X Y, HOLE X Y, … UNIT",
+        &["place bulkhead-head: A 0 0, B 92.5 0, C 46 31 mm"], place::place),
     verb("note", &["noted", "remark"],
         "words to keep", "note [NAME:] …",
         &["note runners: hole F helicoil, torque by feel last time", "note heater hose feels soft"], words_only::note),

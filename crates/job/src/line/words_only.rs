@@ -1,13 +1,12 @@
-//! Verbs that say something without moving a part: readings, fluids, photos, notes, tags,
+//! Verbs that say something without moving a part: readings, fluids, notes, tags,
 //! checks, names, and what is said about other entries.
 
 use super::apart::{done, name, rest};
-use super::detail::PLACES;
 use super::fault::LineFault;
 use super::reading::measured;
+use super::shot::number;
 use super::verb::Sentence;
 use crate::act::{Act, Flow};
-use crate::entry::EntryId;
 
 pub(super) fn read(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     Ok(Act::Measured(measured(said.words, said.first)?))
@@ -46,31 +45,6 @@ fn flow(said: &Sentence<'_, '_>) -> Result<Flow, LineFault> {
         circuit: circuit.to_owned(),
         amount: (!amount.is_empty()).then(|| amount.to_owned()),
         note: rest(said),
-    })
-}
-
-pub(super) fn photo(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
-    let mut walk = said.walk();
-    let stops: Vec<&str> = ["of"].iter().chain(&PLACES).copied().collect();
-    let photo = said.words.text(walk.until(&stops)).to_owned();
-    let mut of = None;
-    if walk.take(&["of"]).is_some() {
-        of = Some(name(said, &mut walk, &PLACES)?);
-    }
-    let place = said.words.text(walk.rest()).to_owned();
-    let some = |text: String| (!text.is_empty()).then_some(text);
-    let (photo, place, note) = (some(photo), some(place), rest(said));
-    if photo.is_none() && of.is_none() && place.is_none() && note.is_none() {
-        return Err(said.fault(
-            said.after_verb,
-            "the number of the photo, `of NAME` or `bag 14`",
-        ));
-    }
-    Ok(Act::Photographed {
-        photo,
-        of,
-        place,
-        note,
     })
 }
 
@@ -160,17 +134,11 @@ fn two_names(
     Ok((one, other))
 }
 
-/// The number of an entry: `14` or `#14`.
-fn entry(word: &str) -> Option<EntryId> {
-    let number = word.strip_prefix('#').unwrap_or(word).parse().ok()?;
-    (number > 0).then_some(EntryId(number))
-}
-
 pub(super) fn correct(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     let mut walk = said.walk();
     walk.take(&["entry", "number"]);
     let at = walk.place();
-    let target = walk.next().and_then(|word| entry(word.text));
+    let target = walk.next().and_then(|word| number(word.text));
     let target =
         target.ok_or_else(|| said.fault(at, "the number of the entry: `correct 14: …`"))?;
     let from = match said.words.colon {
@@ -207,7 +175,7 @@ pub(super) fn undo(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     let Some(word) = walk.next() else {
         return Ok(Act::Undone { entry: None });
     };
-    let target = entry(word.text)
+    let target = number(word.text)
         .ok_or_else(|| said.fault(at, "the number of an entry, or nothing for your last one"))?;
     done(said, &walk, "the end of the line")?;
     Ok(Act::Undone {
