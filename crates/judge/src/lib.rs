@@ -1,4 +1,6 @@
-//! judge (being built).
+//! Readings against limits: each question a person asks of a number becomes one report.
+//!
+//! It reads typed inputs and calls `calc`; it knows neither plans nor storage.
 
 // Running tests: what a set of readings says, and what it does not.
 pub mod cranking;
