@@ -12,6 +12,7 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use book::{Book, Shop};
 use job::{ClientId, Entry, EntryId, State};
@@ -28,10 +29,13 @@ pub const RECORD: &str = "record.sqlite";
 pub const PHOTOS: &str = "photos";
 
 /// An open job.
-#[derive(Debug)]
+///
+/// A clone is another reader of the same record: it keeps the state of its moment until it
+/// catches up. So a page can read while somebody writes.
+#[derive(Clone, Debug)]
 pub struct Folder {
     path: PathBuf,
-    store: SqliteStore,
+    store: Arc<Mutex<SqliteStore>>,
     /// The book, with every variant; `None` on a job that began without one.
     pub book: Option<Book>,
     /// The workshop, if it was described.
@@ -165,7 +169,7 @@ impl Folder {
         let state = job::replay(book.as_ref(), &entries);
         Ok(Self {
             path: path.to_owned(),
-            store,
+            store: Arc::new(Mutex::new(store)),
             book,
             shop,
             entries,
@@ -185,7 +189,7 @@ impl Folder {
     /// # Errors
     /// [`StoreError`] when the file is there or cannot be written.
     pub fn back_up(&self, to: &Path) -> Result<(), StoreError> {
-        self.store.back_up(to)
+        self.store().back_up(to)
     }
 
     /// The number the next entry will get.
@@ -199,21 +203,64 @@ impl Folder {
     /// # Errors
     /// [`FolderFault`] when the record cannot be written.
     pub fn append(&mut self, new: &[NewEntry]) -> Result<Vec<Entry>, FolderFault> {
-        let appended = self.store.append_all(new)?;
-        let fresh = new
+        let appended = self.store().append_all(new)?;
+        // Read back from the record, for others may have written in between.
+        self.read_on()?;
+        let numbers: Vec<EntryId> = appended
             .iter()
-            .zip(&appended)
-            .filter(|(_, appended)| matches!(appended, record::Appended::New(_)))
-            .map(|(new, appended)| {
-                entry(&Stored {
-                    number: appended.number(),
-                    entry: new.clone(),
-                })
-            })
-            .collect::<Result<Vec<_>, _>>()?;
-        self.entries.extend(fresh.iter().cloned());
+            .filter(|appended| matches!(appended, record::Appended::New(_)))
+            .map(|appended| EntryId(appended.number()))
+            .collect();
+        let fresh = self
+            .entries
+            .iter()
+            .filter(|entry| numbers.contains(&entry.id));
+        let fresh: Vec<Entry> = fresh.cloned().collect();
         self.state = job::replay(self.book.as_ref(), &self.entries);
         Ok(fresh)
+    }
+}
+
+impl Folder {
+    /// Reads what others wrote into the record since. Says whether there was anything.
+    ///
+    /// # Errors
+    /// [`FolderFault`] when the record or a line of it cannot be read.
+    pub fn catch_up(&mut self) -> Result<bool, FolderFault> {
+        let news = self.read_on()?;
+        if news {
+            self.state = job::replay(self.book.as_ref(), &self.entries);
+        }
+        Ok(news)
+    }
+
+    /// Whether somebody else wrote into the record since.
+    ///
+    /// # Errors
+    /// [`FolderFault`] when the record cannot be read.
+    pub fn behind(&self) -> Result<bool, FolderFault> {
+        let last = self.entries.last().map_or(0, |last| last.id.0);
+        Ok(self.store().count()? != last)
+    }
+
+    /// The entry that came with an id of its sender, if it is here already.
+    #[must_use]
+    pub fn sent(&self, client: &str) -> Option<&Entry> {
+        self.entries.iter().find(|entry| entry.client.0 == client)
+    }
+
+    fn read_on(&mut self) -> Result<bool, FolderFault> {
+        let last = self.entries.last().map_or(0, |last| last.id.0);
+        let fresh = self.store().since(last, usize::MAX)?;
+        for stored in &fresh {
+            self.entries.push(entry(stored)?);
+        }
+        Ok(!fresh.is_empty())
+    }
+
+    fn store(&self) -> MutexGuard<'_, SqliteStore> {
+        // SQLite rolls a broken-off write back, so a panic elsewhere leaves the store whole.
+        self.store.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 

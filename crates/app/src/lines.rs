@@ -16,6 +16,9 @@ pub fn log(folder: &mut Folder, hand: &Hand, lines: &[String]) -> Report {
 }
 
 fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[String]) -> Report {
+    if let Some(again) = sent_before(folder, hand, command, lines) {
+        return again;
+    }
     let mut report = Report::new(command, "Into the record");
     let mut trial = folder.state.clone();
     let mut number = folder.next_number();
@@ -49,6 +52,31 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
         report.headline = Some("Not understood, nothing was stored.".to_owned());
     }
     report
+}
+
+/// The answer to a line that is in the record already, by the id of its sender: a phone that
+/// heard no answer asks again. It is not read a second time, for what it named may be gone.
+fn sent_before(
+    folder: &Folder,
+    hand: &Hand,
+    command: &'static str,
+    lines: &[String],
+) -> Option<Report> {
+    let [line] = lines else { return None };
+    let had = folder.sent(&hand.client)?;
+    if had.line != *line || had.author != hand.author {
+        let finding = Finding::new(
+            "same-id",
+            format!("entry {}", had.id),
+            "the id of this line is taken by another entry",
+        )
+        .detail(line.clone())
+        .next("send the line again under an id of its own");
+        return Some(Report::refusal(command, "Into the record", finding));
+    }
+    let mut report = Report::new(command, "Into the record");
+    report.headline = Some(format!("Already had it, as entry {}.", had.id));
+    Some(report)
 }
 
 /// An entry or a gate that a line speaks of and that is not there.

@@ -5,6 +5,7 @@ mod manual;
 mod check;
 mod copy;
 mod demo;
+mod serve;
 mod ledger;
 mod record;
 
@@ -59,6 +60,8 @@ use crate::context::Context;
 pub enum Command {
     /// Lay an invented job in a folder, live through it and tell the story.
     Demo(demo::Demo),
+    /// Open the job to a phone or tablet at the vehicle.
+    Serve(serve::Serve),
     /// Begin a job in a folder.
     New(begin::New),
     /// List every fault of a build book or a shop file.
@@ -177,7 +180,8 @@ impl Command {
     /// Asks the use case behind the command.
     pub fn ask(&self, context: &Context) -> Report {
         match self {
-            Self::Demo(asked) => asked.ask(),
+            Self::Demo(asked) => asked.ask(context),
+            Self::Serve(asked) => asked.ask(context),
             Self::New(asked) => asked.ask(),
             Self::Check(asked) => asked.ask(),
             Self::Log(asked) => asked.ask(context),

@@ -22,6 +22,7 @@ const GROUPS: &[(&str, &[&str])] = &[
         &[
             "demo",
             "new",
+            "serve",
             "check",
             "log",
             "undo",

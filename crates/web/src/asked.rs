@@ -1,0 +1,65 @@
+//! What a page is asked for: the job as it stands, the visitor, the address.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use app::folder::Folder;
+use report::Report;
+
+use crate::bench::{Bench, last_number};
+use crate::hands::InHand;
+
+/// Who looks.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Visitor {
+    /// The name chosen on this phone; none before that.
+    pub who: Option<String>,
+    /// Whether the link allows writing.
+    pub may_write: bool,
+}
+
+/// One question to one page.
+#[derive(Debug)]
+pub struct Asked<'a> {
+    /// The job as it stands.
+    pub folder: &'a Folder,
+    /// Who looks.
+    pub visitor: &'a Visitor,
+    /// What stands in the address in the place of `{name}`.
+    pub name: Option<&'a str>,
+    /// What stands behind the question mark of the address.
+    pub query: &'a BTreeMap<String, String>,
+    /// The address itself, to come back to.
+    pub path: &'a str,
+    /// Now, in microseconds since 1970-01-01T00:00Z.
+    pub now_micros: i64,
+    /// What each of the people has in hand.
+    pub hands: Vec<InHand>,
+    pub(crate) bench: &'a Bench,
+}
+
+impl Asked<'_> {
+    /// An answer of the job, kept until the next entry. `question` tells it from other
+    /// answers; what it depends on beside the record (a name, the day) belongs into it.
+    pub fn answer(&self, question: &str, work: impl FnOnce(&Folder) -> Report) -> Arc<Report> {
+        let number = last_number(self.folder);
+        self.bench
+            .answers
+            .get(number, question, || work(self.folder))
+    }
+
+    /// The number of the last entry.
+    #[must_use]
+    pub fn number(&self) -> u64 {
+        last_number(self.folder)
+    }
+
+    /// A word behind the question mark of the address.
+    #[must_use]
+    pub fn word(&self, key: &str) -> Option<&str> {
+        self.query
+            .get(key)
+            .map(String::as_str)
+            .filter(|word| !word.is_empty())
+    }
+}

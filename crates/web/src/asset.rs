@@ -1,0 +1,95 @@
+//! What lies in the program itself: the style sheet, the script, the typeface.
+
+use std::sync::LazyLock;
+
+use axum::extract::RawPathParams;
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use rust_embed::RustEmbed;
+use sha2::{Digest, Sha256};
+
+use crate::random;
+
+/// The files of `assets/`.
+#[derive(RustEmbed)]
+#[folder = "assets/"]
+struct Assets;
+
+/// Stands in every address of an asset, so that a phone may keep it for good and still gets
+/// the new one after an update.
+static EDITION: LazyLock<String> = LazyLock::new(|| {
+    let mut names: Vec<_> = Assets::iter().collect();
+    names.sort();
+    let mut all = Sha256::new();
+    for name in names {
+        all.update(name.as_bytes());
+        if let Some(file) = Assets::get(&name) {
+            all.update(&file.data);
+        }
+    }
+    random::hex(&all.finalize()[..6])
+});
+
+/// The address of an asset.
+#[must_use]
+pub fn address(file: &str) -> String {
+    format!("/asset/{}/{file}", EDITION.as_str())
+}
+
+/// `GET /asset/EDITION/FILE`. The name is looked up among those known; no path is made of it.
+pub async fn get(params: RawPathParams) -> Response {
+    let file = params
+        .iter()
+        .find(|(key, _)| *key == "file")
+        .map_or("", |(_, value)| value);
+    let kept = [
+        (header::CONTENT_TYPE, kind(file)),
+        (header::CACHE_CONTROL, "public, max-age=31536000, immutable"),
+    ];
+    if let Some(face) = sheet::font::FACES.iter().find(|face| face.file == file) {
+        return (kept, face.bytes).into_response();
+    }
+    match Assets::get(file) {
+        Some(asset) => (kept, asset.data).into_response(),
+        None => StatusCode::NOT_FOUND.into_response(),
+    }
+}
+
+fn kind(file: &str) -> &'static str {
+    match file.rsplit_once('.').map(|(_, end)| end) {
+        Some("css") => "text/css; charset=utf-8",
+        Some("js") => "text/javascript; charset=utf-8",
+        Some("svg") => "image/svg+xml",
+        Some("otf") => "font/otf",
+        _ => "application/octet-stream",
+    }
+}
+
+/// The `@font-face` rules of the typeface.
+#[must_use]
+pub fn faces() -> String {
+    sheet::font::FACES.iter().fold(String::new(), |rules, face| {
+        format!(
+            "{rules}@font-face{{font-family:\"{}\";font-weight:{};font-display:swap;src:url(\"{}\")}}",
+            face.family,
+            face.weight,
+            address(face.file)
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Everything a phone has to fetch and run before the pages are alive.
+    #[test]
+    fn the_script_stays_small() {
+        let bytes: usize = Assets::iter()
+            .filter(|name| name.ends_with(".js"))
+            .filter_map(|name| Assets::get(&name))
+            .map(|file| file.data.len())
+            .sum();
+        assert!(bytes > 0 && bytes < 40_000, "{bytes} bytes of script");
+    }
+}

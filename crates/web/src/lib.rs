@@ -1,0 +1,25 @@
+//! The bench pages: the job on a phone or tablet at the vehicle and a laptop on the shelf.
+//!
+//! The only crate that knows HTTP. It computes nothing: every answer is a report of `app`,
+//! drawn by `sheet`; the one way back into the job is a typed line.
+//!
+//! Read it from the door inward: [`serve`] listens, [`routes`] names every address, the
+//! [`door`] lets in, a handler takes one answer from the [`Bench`], a page draws it.
+
+pub mod serve;
+pub mod routes;
+pub mod door;
+
+pub mod bench;
+pub mod answers;
+pub mod hands;
+pub mod asked;
+
+pub mod page;
+pub mod draw;
+pub mod entry;
+pub mod asset;
+pub mod form;
+pub mod random;
+
+pub use bench::Bench;
