@@ -6,9 +6,10 @@
 //!   shop.kdl        the workshop, if it was described
 //!   record.sqlite   what happened, line by line
 //!   photos/         pictures, as they were taken
+//!   keys            who may come in to the pages, once they were served
 //! ```
 //!
-//! Deleting anything but these loses nothing.
+//! Deleting anything but the first four loses nothing of the job.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -25,6 +26,8 @@ pub const BOOK: &str = "book.kdl";
 pub const SHOP: &str = "shop.kdl";
 /// The name of the record in a job folder.
 pub const RECORD: &str = "record.sqlite";
+/// The name of the file with the keys of the pages in a job folder.
+pub const KEYS: &str = "keys";
 /// The name of the folder of photos in a job folder.
 pub const PHOTOS: &str = "photos";
 

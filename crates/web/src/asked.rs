@@ -1,18 +1,18 @@
 //! What a page is asked for: the job as it stands, the visitor, the address.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use app::folder::Folder;
 use report::Report;
 
 use crate::bench::{Bench, last_number};
+use crate::form::Fields;
 use crate::hands::InHand;
 
 /// Who looks.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Visitor {
-    /// The name chosen on this phone; none before that.
+    /// The name said on this phone; none before that.
     pub who: Option<String>,
     /// Whether the link allows writing.
     pub may_write: bool,
@@ -28,7 +28,7 @@ pub struct Asked<'a> {
     /// What stands in the address in the place of `{name}`.
     pub name: Option<&'a str>,
     /// What stands behind the question mark of the address.
-    pub query: &'a BTreeMap<String, String>,
+    pub query: &'a Fields,
     /// The address itself, to come back to.
     pub path: &'a str,
     /// Now, in microseconds since 1970-01-01T00:00Z.
@@ -42,10 +42,9 @@ impl Asked<'_> {
     /// An answer of the job, kept until the next entry. `question` tells it from other
     /// answers; what it depends on beside the record (a name, the day) belongs into it.
     pub fn answer(&self, question: &str, work: impl FnOnce(&Folder) -> Report) -> Arc<Report> {
-        let number = last_number(self.folder);
         self.bench
             .answers
-            .get(number, question, || work(self.folder))
+            .get(self.number(), question, || work(self.folder))
     }
 
     /// The number of the last entry.
@@ -54,12 +53,9 @@ impl Asked<'_> {
         last_number(self.folder)
     }
 
-    /// A word behind the question mark of the address.
+    /// Tells this job from every other.
     #[must_use]
-    pub fn word(&self, key: &str) -> Option<&str> {
-        self.query
-            .get(key)
-            .map(String::as_str)
-            .filter(|word| !word.is_empty())
+    pub fn job(&self) -> &str {
+        self.bench.door.keys.job()
     }
 }

@@ -5,11 +5,11 @@
 //! the number of the last entry.
 
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError, RwLock};
+use std::sync::{Arc, PoisonError, RwLock};
 
 use app::folder::{Folder, FolderFault, Hand};
-use report::Report;
-use tokio::sync::watch;
+use report::{Finding, Report};
+use tokio::sync::{Mutex, watch};
 
 use crate::answers::Answers;
 use crate::door::Door;
@@ -20,17 +20,17 @@ use crate::hands::Hands;
 pub struct Bench {
     path: PathBuf,
     folder: RwLock<Option<Arc<Folder>>>,
-    /// Held while a line is written, so that two writers do not lose each other's.
+    /// Held while a line is written, so that two writers do not lose each other's. Writers wait
+    /// for it without holding a thread, so that forty of them leave the readers theirs.
     pen: Mutex<()>,
     news: watch::Sender<u64>,
+    closed: watch::Sender<bool>,
     /// What each of the people has in hand now.
     pub hands: Hands,
     /// Answers that were worked out since the last entry.
     pub answers: Answers,
     /// Who may come in.
     pub door: Door,
-    /// The person at the machine itself, until somebody says another name.
-    pub keeper: String,
 }
 
 impl Bench {
@@ -38,7 +38,7 @@ impl Bench {
     ///
     /// # Errors
     /// [`FolderFault`] when there is a job and it cannot be read.
-    pub fn open(path: &Path, keeper: &str, door: Door) -> Result<Self, FolderFault> {
+    pub fn open(path: &Path, door: Door) -> Result<Self, FolderFault> {
         let folder = match Folder::open(path) {
             Ok(folder) => Some(Arc::new(folder)),
             Err(FolderFault::NoJob { .. }) => None,
@@ -48,19 +48,13 @@ impl Bench {
         Ok(Self {
             path: path.to_owned(),
             folder: RwLock::new(folder),
-            pen: Mutex::new(()),
+            pen: Mutex::default(),
             news: watch::Sender::new(last),
+            closed: watch::Sender::new(false),
             hands: Hands::default(),
             answers: Answers::default(),
             door,
-            keeper: keeper.to_owned(),
         })
-    }
-
-    /// The folder the job lies in, or will.
-    #[must_use]
-    pub fn path(&self) -> &Path {
-        &self.path
     }
 
     /// The job as it stands, if one was begun.
@@ -78,52 +72,68 @@ impl Bench {
         self.news.subscribe()
     }
 
-    /// Writes typed lines into the record.
+    /// Hears when the pages are about to close.
     #[must_use]
-    pub fn log(&self, hand: &Hand, lines: &[String]) -> Report {
-        self.write(|folder| app::lines::log(folder, hand, lines))
+    pub fn closed(&self) -> watch::Receiver<bool> {
+        self.closed.subscribe()
+    }
+
+    /// Tells everybody who listens that the pages close.
+    pub fn close(&self) {
+        self.closed.send_replace(true);
+    }
+
+    /// Writes typed lines into the record.
+    pub async fn log(self: &Arc<Self>, hand: Hand, lines: Vec<String>) -> Report {
+        self.write(move |folder| app::lines::log(folder, &hand, &lines))
+            .await
     }
 
     /// Lets a use case change the job, one at a time, and tells everybody.
-    pub fn write(&self, act: impl FnOnce(&mut Folder) -> Report) -> Report {
-        let _pen = self.pen.lock().unwrap_or_else(PoisonError::into_inner);
-        let Some(current) = self.folder() else {
-            let path = self.path.clone();
-            return FolderFault::NoJob { path }.refusal("log");
-        };
-        let mut folder = Folder::clone(&current);
-        let report = act(&mut folder);
-        if folder.entries.len() != current.entries.len() {
-            self.lay(folder);
-        }
-        report
-    }
-
-    /// Begins a job, or opens one that somebody began meanwhile.
-    pub fn begin(&self, act: impl FnOnce(&Path) -> Report) -> Report {
-        let _pen = self.pen.lock().unwrap_or_else(PoisonError::into_inner);
-        let report = act(&self.path);
-        if let Ok(folder) = Folder::open(&self.path) {
-            self.lay(folder);
-        }
-        report
-    }
-
-    /// Takes in what another program wrote into the record meanwhile.
-    ///
-    /// # Errors
-    /// [`FolderFault`] when the record cannot be read.
-    pub fn catch_up(&self) -> Result<(), FolderFault> {
-        let _pen = self.pen.lock().unwrap_or_else(PoisonError::into_inner);
-        let Some(current) = self.folder() else {
-            return Ok(());
-        };
-        if current.behind()? {
+    pub async fn write(
+        self: &Arc<Self>,
+        act: impl FnOnce(&mut Folder) -> Report + Send + 'static,
+    ) -> Report {
+        let bench = Arc::clone(self);
+        self.alone(move || {
+            let Some(current) = bench.folder() else {
+                let path = bench.path.clone();
+                return FolderFault::NoJob { path }.refusal("log");
+            };
             let mut folder = Folder::clone(&current);
-            folder.catch_up()?;
-            self.lay(folder);
-        }
-        Ok(())
+            let report = act(&mut folder);
+            if folder.entries.len() != current.entries.len() {
+                bench.lay(folder);
+            }
+            report
+        })
+        .await
+        .unwrap_or_else(|| broken("log"))
+    }
+
+    /// Takes in what another program wrote into the record meanwhile. A record that cannot be
+    /// read for a moment is looked at again the next time.
+    pub async fn catch_up(self: &Arc<Self>) {
+        let bench = Arc::clone(self);
+        self.alone(move || {
+            let current = bench.folder()?;
+            if current.behind().ok()? {
+                let mut folder = Folder::clone(&current);
+                folder.catch_up().ok()?;
+                bench.lay(folder);
+            }
+            Some(())
+        })
+        .await;
+    }
+
+    /// Does something with the pen in hand, beside the other work. None: it broke off.
+    async fn alone<T: Send + 'static>(
+        &self,
+        act: impl FnOnce() -> T + Send + 'static,
+    ) -> Option<T> {
+        let _pen = self.pen.lock().await;
+        tokio::task::spawn_blocking(act).await.ok()
     }
 
     fn lay(&self, folder: Folder) {
@@ -131,6 +141,14 @@ impl Bench {
         *self.folder.write().unwrap_or_else(PoisonError::into_inner) = Some(Arc::new(folder));
         self.news.send_replace(last);
     }
+}
+
+/// A use case that panicked. Nothing of it is on the bench, and an id is never kept twice.
+fn broken(command: &'static str) -> Report {
+    let says = "something broke while it was written down";
+    let finding = Finding::new("job-folder", "", says)
+        .next("send it again: what is in the record already is not kept twice");
+    Report::refusal(command, "Not kept", finding)
 }
 
 /// The number of the last entry, 0 before the first.

@@ -1,6 +1,5 @@
 //! From an address to a page: take the job as it stands, ask the page, answer.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use axum::Extension;
@@ -11,7 +10,7 @@ use axum::routing::{MethodRouter, get};
 
 use crate::asked::{Asked, Visitor};
 use crate::bench::Bench;
-use crate::form;
+use crate::form::Fields;
 use crate::page::{self, Frame};
 
 /// A page: a function from what is asked to what is shown.
@@ -40,14 +39,12 @@ async fn shown(
 ) -> Response {
     let drawn = tokio::task::spawn_blocking(move || {
         let folder = bench.folder()?;
-        let query = form::fields(uri.query().unwrap_or_default().as_bytes());
-        let path = uri.path_and_query().map_or("/", |path| path.as_str());
         let asked = Asked {
             folder: &folder,
             visitor: &visitor,
             name: name.as_deref(),
-            query: &query,
-            path,
+            query: &Fields::read(uri.query().unwrap_or_default().as_bytes()),
+            path: uri.path_and_query().map_or("/", |path| path.as_str()),
             now_micros: now_micros(),
             hands: bench.hands.all(),
             bench: &bench,
@@ -69,9 +66,6 @@ async fn shown(
 pub fn words(status: StatusCode, title: &str, says: &str) -> Response {
     (status, Html(page::bare(title, says).into_string())).into_response()
 }
-
-/// Fields of a form or of the part behind the question mark.
-pub type Fields = BTreeMap<String, String>;
 
 /// Now, in microseconds since 1970-01-01T00:00Z.
 #[must_use]

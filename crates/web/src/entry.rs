@@ -7,14 +7,14 @@ use axum::Extension;
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::{HeaderMap, StatusCode, header};
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::response::{Html, IntoResponse, Redirect, Response};
 use report::Report;
 use sha2::{Digest, Sha256};
 
 use crate::asked::Visitor;
 use crate::bench::Bench;
-use crate::draw::{self, Fields, now_micros};
-use crate::form;
+use crate::draw::now_micros;
+use crate::form::Fields;
 use crate::page;
 use crate::random;
 
@@ -26,41 +26,32 @@ pub async fn post(
     headers: HeaderMap,
     body: Bytes,
 ) -> Response {
-    let fields = form::fields(&body);
-    let wants_json = wants_json(&headers);
-    let Some(hand) = hand(&fields, &visitor, wants_json) else {
-        return draw::words(
-            StatusCode::CONFLICT,
-            "Who are you?",
-            "An entry bears a name. Say yours under People, then send it again.",
-        );
+    let fields = Fields::read(&body);
+    let line = fields.get("line").unwrap_or_default().to_owned();
+    let Some(hand) = hand(&fields, &visitor) else {
+        let page = page::nameless_line(&line, fields.back());
+        return (StatusCode::CONFLICT, Html(page.into_string())).into_response();
     };
-    let line = fields.get("line").cloned().unwrap_or_default();
-    let typed = line.clone();
-    let logged = tokio::task::spawn_blocking(move || bench.log(&hand, &[line])).await;
-    match logged {
-        Ok(report) if wants_json => (
-            status(&report),
-            [(header::CONTENT_TYPE, "application/json")],
-            wire::json(&report),
-        )
-            .into_response(),
-        Ok(report) if report.refused => {
-            let page = page::refused_line(&report, &typed, form::back(&fields));
-            (status(&report), axum::response::Html(page.into_string())).into_response()
-        }
-        Ok(_) => Redirect::to(form::back(&fields)).into_response(),
-        Err(_) => draw::words(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "Not kept",
-            "Something broke while it was written down. Send it again: it is never kept twice.",
-        ),
+    let report = bench.log(hand, vec![line.clone()]).await;
+    answered(&report, &line, &fields, &headers)
+}
+
+/// The answer to something written: to a script the report, to a page without script the way
+/// back, or the line to mend.
+pub fn answered(report: &Report, line: &str, fields: &Fields, headers: &HeaderMap) -> Response {
+    if wants_json(headers) {
+        let json = [(header::CONTENT_TYPE, "application/json")];
+        (status(report), json, wire::json(report)).into_response()
+    } else if report.refused {
+        let page = page::refused_line(report, line, fields.back());
+        (status(report), Html(page.into_string())).into_response()
+    } else {
+        Redirect::to(fields.back()).into_response()
     }
 }
 
 /// Whether the answer goes to a script.
-#[must_use]
-pub fn wants_json(headers: &HeaderMap) -> bool {
+fn wants_json(headers: &HeaderMap) -> bool {
     headers
         .get(header::ACCEPT)
         .and_then(|accept| accept.to_str().ok())
@@ -81,30 +72,33 @@ fn status(report: &Report) -> StatusCode {
     }
 }
 
-fn hand(fields: &Fields, visitor: &Visitor, from_script: bool) -> Option<Hand> {
-    let said = fields
-        .get("who")
-        .map(|who| who.trim())
-        .filter(|who| !who.is_empty());
-    let author = said.map(str::to_owned).or_else(|| visitor.who.clone())?;
-    let at = fields.get("at").and_then(|at| at.parse::<i64>().ok());
+/// Who writes, and when; nobody if no name was said.
+#[must_use]
+pub fn hand(fields: &Fields, visitor: &Visitor) -> Option<Hand> {
+    let author = fields.get("who").or(visitor.who.as_deref())?.to_owned();
+    let millis = fields.get("at").and_then(|at| at.parse::<i64>().ok());
     Some(Hand {
         author,
-        micros: at
+        micros: millis
             .and_then(|millis| millis.checked_mul(1000))
             .unwrap_or_else(now_micros),
-        client: client(fields, from_script),
+        client: client(fields),
     })
 }
 
-/// The id of the entry. A form without script brings the number of its page; the line is
-/// mixed in, so that a double tap is one entry and the next line from the same page another.
-fn client(fields: &Fields, from_script: bool) -> String {
-    let id = fields.get("id").map_or("", String::as_str);
-    if from_script {
-        return id.to_owned();
+/// The id of the entry. A script makes one for each line. A form without script brings the
+/// number of its page; the line is mixed in, so that a double tap is one entry and the next
+/// line from the same page another.
+fn client(fields: &Fields) -> String {
+    match (fields.get("id"), fields.get("form")) {
+        (Some(id), _) => id.to_owned(),
+        (None, form) => {
+            let line = fields.get("line").unwrap_or_default();
+            let mixed = random::hex(&Sha256::digest(line.as_bytes()));
+            format!("form-{}-{}", form.unwrap_or_default(), &mixed[..16])
+        }
     }
-    let line = fields.get("line").map_or("", String::as_str);
-    let mixed = random::hex(&Sha256::digest(line.as_bytes()));
-    format!("form-{id}-{}", &mixed[..16])
 }
+
+#[cfg(test)]
+mod tests;

@@ -4,9 +4,11 @@
 //! drawn by `sheet`; the one way back into the job is a typed line.
 //!
 //! Read it from the door inward: [`serve`] listens, [`routes`] names every address, the
-//! [`door`] lets in, a handler takes one answer from the [`Bench`], a page draws it.
+//! [`door`] lets in, a handler takes one answer from the [`Bench`], a page draws it. What
+//! somebody writes goes through [`entry`] and comes back to everybody as [`news`].
 
 pub mod serve;
+pub mod link;
 pub mod routes;
 pub mod door;
 
@@ -18,8 +20,12 @@ pub mod asked;
 pub mod page;
 pub mod draw;
 pub mod entry;
+pub mod news;
 pub mod asset;
 pub mod form;
 pub mod random;
 
 pub use bench::Bench;
+
+#[cfg(test)]
+mod trial;

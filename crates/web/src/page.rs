@@ -1,25 +1,27 @@
 //! What every page has round its own words: the head, the way to the others, the line to type.
 //!
 //! Pages are pure functions; one file each. What the script hangs on is marked by `data-`
-//! attributes, and every form works without it:
+//! attributes, and every page and form works without it:
 //!
 //! | attribute | what the script does with it |
 //! |---|---|
-//! | `form[data-entry]` | sends the line through the queue, without leaving the page |
-//! | `input[data-typed]` | asks while typing what of the line is understood |
-//! | `[data-understood]` | shows the answer to that |
+//! | `form[data-entry]` | sends it through the queue, without leaving the page |
+//! | `button[data-take="ID"]` | takes a thing in hand |
 //! | `[data-unsent]` | shows how many entries are not sent yet |
-//! | `[data-take="ID"]` on a button | takes a thing in hand |
-//! | `[data-hands]` | shows what the others have in hand |
-//! | `main[data-number="N"]` | the entry this page was drawn after; a newer one draws it again |
+//! | `[data-held]` | shows the lines that wait, and those that were refused, to be mended |
+//! | `[data-said]` | shows what was answered |
+//! | `[data-hands]` | shows what everybody has in hand |
+//! | `main[data-number]` | the entry this page was drawn after; a newer one draws it again |
 
 pub mod home;
+pub mod who;
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 use report::Report;
 
 use crate::asked::Asked;
 use crate::asset;
+use crate::hands::InHand;
 use crate::random;
 
 /// A page without what is round it.
@@ -45,26 +47,42 @@ pub fn whole(frame: &Frame, asked: &Asked<'_>) -> Markup {
             (head(&frame.title))
             body {
                 a.skip href="#main" { "To the page" }
-                header.top {
-                    nav aria-label="Pages" {
-                        @for (path, word) in PLACES {
-                            a href=(path) aria-current=[(*path == frame.place).then_some("page")] { (word) }
-                        }
-                    }
-                    p.people {
-                        span { (asked.visitor.who.as_deref().unwrap_or("nobody yet")) }
-                        " · "
-                        span data-unsent role="status" { "all sent" }
-                    }
-                    p.hands data-hands role="status" {
-                        @for held in &asked.hands { span { (held.who) " has " b { (held.what) } " in hand" } " " }
-                    }
+                (top(frame, asked))
+                main #main tabindex="-1" data-number=(asked.number()) data-job=(asked.job())
+                    data-who=[asked.visitor.who.as_deref()] {
+                    (frame.body)
                 }
-                main #main data-number=(asked.number()) { (frame.body) }
                 @if asked.visitor.may_write { (line(asked)) }
             }
         }
     }
+}
+
+/// The way to the other pages, who is at work, and what is under way.
+fn top(frame: &Frame, asked: &Asked<'_>) -> Markup {
+    html! {
+        header.top {
+            nav aria-label="Pages" {
+                @for (path, word) in PLACES {
+                    a href=(path) aria-current=[(*path == frame.place).then_some("page")] { (word) }
+                }
+            }
+            @if asked.visitor.may_write {
+                p.people {
+                    a href="/who" { (asked.visitor.who.as_deref().unwrap_or("Who are you?")) }
+                    " " span data-unsent role="status" {}
+                }
+            } @else {
+                p.people { "for looking only" }
+            }
+            p.hands data-hands role="status" { (hands(&asked.hands)) }
+        }
+    }
+}
+
+/// What everybody has in hand, so that two do not reach for one thing.
+fn hands(held: &[InHand]) -> Markup {
+    html! { @for one in held { span { (one.who) ": " b { (one.what) } } } }
 }
 
 /// The head of every page.
@@ -73,9 +91,10 @@ fn head(title: &str) -> Markup {
         head {
             meta charset="utf-8";
             meta name="viewport" content="width=device-width,initial-scale=1";
+            meta name="color-scheme" content="light dark";
             title { (title) " · matchmark" }
-            style { (PreEscaped(asset::faces())) }
-            link rel="stylesheet" href=(asset::address("style.css"));
+            link rel="stylesheet" href=(asset::address("base.css"));
+            link rel="stylesheet" href=(asset::address("bench.css"));
             script type="module" src=(asset::address("bench.js")) {}
         }
     }
@@ -85,15 +104,16 @@ fn head(title: &str) -> Markup {
 fn line(asked: &Asked<'_>) -> Markup {
     html! {
         footer.line {
+            ul.held data-held aria-label="Not in the record yet" {}
+            p.said data-said role="status" {}
             form data-entry method="post" action="/entry" {
-                (hidden(asked))
+                (hidden(asked.path))
                 label {
                     span { "What did you do?" }
-                    input data-typed name="line" autocomplete="off" autocapitalize="off" spellcheck="false"
+                    input name="line" autocomplete="off" autocapitalize="off" spellcheck="false"
                         enterkeyhint="send" placeholder="off cover: 4 bolts M6x20, bag 1" required;
                 }
                 button { "Write it down" }
-                output data-understood {}
             }
         }
     }
@@ -105,7 +125,7 @@ pub fn key(asked: &Asked<'_>, words: &str, line: &str) -> Markup {
     html! {
         @if asked.visitor.may_write {
             form.key data-entry method="post" action="/entry" {
-                (hidden(asked))
+                (hidden(asked.path))
                 input type="hidden" name="line" value=(line);
                 button title=(line) { (words) }
             }
@@ -113,29 +133,38 @@ pub fn key(asked: &Asked<'_>, words: &str, line: &str) -> Markup {
     }
 }
 
-/// The fields of every form that writes an entry: an id nobody else has, and the way back.
+/// The fields of every form that writes an entry: a number no other page has, for a browser
+/// without script, and the way back.
 #[must_use]
-pub fn hidden(asked: &Asked<'_>) -> Markup {
+pub fn hidden(back: &str) -> Markup {
     html! {
-        input type="hidden" name="id" value=(random::digits(8).unwrap_or_default());
-        input type="hidden" name="back" value=(asked.path);
+        // Without a random source the line itself still tells two entries apart.
+        input type="hidden" name="form" value=(random::digits(8).unwrap_or_default());
+        input type="hidden" name="back" value=(back);
     }
 }
 
 /// A page of a few words.
 #[must_use]
 pub fn bare(title: &str, says: &str) -> Markup {
+    apart(
+        title,
+        &html! {
+            h1 { (title) }
+            p { (says) }
+            p { a href="/" { "To the pages" } }
+        },
+    )
+}
+
+/// A page without the ways to the others: a visitor who is not in yet, or a line to mend.
+#[must_use]
+pub fn apart(title: &str, body: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
             (head(title))
-            body {
-                main #main {
-                    h1 { (title) }
-                    p { (says) }
-                    p { a href="/" { "To the pages" } }
-                }
-            }
+            body { main #main { (body) } }
         }
     }
 }
@@ -143,33 +172,39 @@ pub fn bare(title: &str, says: &str) -> Markup {
 /// A line that was not understood, to be mended and sent again.
 #[must_use]
 pub fn refused_line(report: &Report, typed: &str, back: &str) -> Markup {
-    html! {
-        (DOCTYPE)
-        html lang="en" {
-            (head("Not written down"))
-            body {
-                main #main {
-                    h1 { (report.headline.as_deref().unwrap_or("Not written down")) }
-                    ul {
-                        @for finding in &report.findings {
-                            li {
-                                (finding.says)
-                                @if let Some(next) = &finding.next { " – " (next) }
-                            }
-                        }
-                    }
-                    form method="post" action="/entry" {
-                        input type="hidden" name="id" value=(random::digits(8).unwrap_or_default());
-                        input type="hidden" name="back" value=(back);
-                        label {
-                            span { "What did you do?" }
-                            input name="line" value=(typed) autocomplete="off" required;
-                        }
-                        button { "Write it down" }
-                    }
-                    p { a href=(back) { "Leave it" } }
-                }
+    let title = report.headline.as_deref().unwrap_or("Not written down");
+    let body = html! {
+        h1 { (title) }
+        (sheet::hypertext::findings(&report.findings))
+        form method="post" action="/entry" {
+            (hidden(back))
+            label {
+                span { "What did you do?" }
+                input name="line" value=(typed) autocomplete="off" required;
             }
+            button { "Write it down" }
         }
-    }
+        p { a href=(back) { "Leave it" } }
+    };
+    apart(title, &body)
+}
+
+/// A line of somebody who did not say a name: it is kept on the page until one is said.
+#[must_use]
+pub fn nameless_line(typed: &str, back: &str) -> Markup {
+    let body = html! {
+        h1 { "Who are you?" }
+        p { "An entry bears a name. Not written down yet: " b { (typed) } }
+        form method="post" action="/entry" {
+            (hidden(back))
+            input type="hidden" name="line" value=(typed);
+            label {
+                span { "Your name" }
+                input name="who" maxlength="60" autocomplete="given-name" required;
+            }
+            button { "Write it down" }
+        }
+        p { a href=(back) { "Leave it" } }
+    };
+    apart("Who are you?", &body)
 }

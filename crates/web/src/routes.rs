@@ -4,33 +4,41 @@ use std::sync::Arc;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
-use axum::middleware;
+use axum::http::StatusCode;
+use axum::middleware::from_fn_with_state;
 use axum::routing::{get, post};
 
 use crate::bench::Bench;
 use crate::draw::{self, Page};
-use crate::page;
-use crate::{asset, door, entry};
+use crate::{asset, door, entry, news, page};
 
 /// The pages: one line each. A page is a function from what is asked to a [`page::Frame`].
-const PAGES: &[(&str, Page)] = &[("/", page::home::page)];
+pub const PAGES: &[(&str, Page)] = &[("/", page::home::page), ("/who", page::who::page)];
 
-/// How many bytes a form may bring.
+/// How many bytes a form may bring, unless its address says otherwise.
 pub const FORM_LIMIT: usize = 16 * 1024;
 
 /// Every address, ready to be asked.
 pub fn router(bench: Arc<Bench>) -> Router {
-    let mut router = Router::new()
+    let job = PAGES.iter().fold(Router::new(), |router, (path, page)| {
+        router.route(path, draw::page(*page))
+    });
+    let job = job
+        .route("/who", post(door::say_name))
         .route("/entry", post(entry::post))
-        .route("/asset/{of}/{file}", get(asset::get));
-    for (path, page) in PAGES {
-        router = router.route(path, draw::page(*page));
-    }
-    router
-        .layer(middleware::from_fn_with_state(
-            Arc::clone(&bench),
-            door::let_in,
-        ))
+        .route("/hand", post(news::take))
+        .route("/news", get(news::stream))
+        .route_layer(from_fn_with_state(Arc::clone(&bench), door::let_in));
+    job.route("/pair/{key}", get(door::pair))
+        .route("/asset/{edition}/{file}", get(asset::get))
+        .fallback(|| async {
+            draw::words(
+                StatusCode::NOT_FOUND,
+                "No such page",
+                "The address leads nowhere. Nothing was changed.",
+            )
+        })
+        .layer(from_fn_with_state(Arc::clone(&bench), door::house_rules))
         .layer(DefaultBodyLimit::max(FORM_LIMIT))
         .with_state(bench)
 }

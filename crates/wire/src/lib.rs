@@ -12,6 +12,20 @@ pub fn json(report: &Report) -> String {
     format!("{:#}\n", value(report))
 }
 
+/// One entry of the record on one line, for pages that listen.
+#[must_use]
+pub fn entry(number: u64, who: &str, line: &str) -> String {
+    json!({"number": number, "who": who, "line": line}).to_string()
+}
+
+/// Who has what in hand, on one line, for pages that listen.
+#[must_use]
+pub fn hands<'a>(held: impl Iterator<Item = (&'a str, &'a str)>) -> String {
+    held.map(|(who, what)| json!({"who": who, "what": what}))
+        .collect::<Value>()
+        .to_string()
+}
+
 /// One report as a JSON value.
 #[must_use]
 pub fn value(report: &Report) -> Value {

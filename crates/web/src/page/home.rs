@@ -14,7 +14,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
         place: "/",
         body: html! {
             h1 { (open.title) }
-            @if let Some(headline) = &open.headline { p { (headline) } }
+            (sheet::hypertext::headline(&open))
             @if let Some(last) = asked.folder.entries.last() {
                 p.last { "Last: " (last.line) ", " (last.author) }
             }
