@@ -1,9 +1,12 @@
-//! Reading a build book or a shop file and listing every fault.
+//! Reading a build book or a shop file and listing every fault; or looking over a whole job
+//! folder: its texts, its record, and whether every photo and its line are there.
 
 use std::path::Path;
 
 use book::TextKind;
 use report::{Figure, Finding, Place, Report, Verdict, Weight};
+
+use crate::folder::{BOOK, Folder, FolderFault, RECORD, SHOP};
 
 const COMMAND: &str = "check";
 
@@ -24,6 +27,47 @@ pub fn check(path: &Path) -> Report {
         )),
         Err(why) => refused(format!("could not be read: {why}")),
     }
+}
+
+/// Looks over a whole job: both texts, the record, and the photos one by one.
+#[must_use]
+pub fn job(path: &Path) -> Report {
+    if !path.join(RECORD).exists() {
+        let path = path.to_owned();
+        return FolderFault::NoJob { path }.refusal(COMMAND);
+    }
+    let mut findings = Vec::new();
+    for name in [BOOK, SHOP] {
+        let text = path.join(name);
+        if text.exists() {
+            findings.extend(check(&text).findings);
+        }
+    }
+    let mut report = Report::new(COMMAND, "Check the job");
+    let whole = findings.iter().all(|one| one.weight != Weight::Stop);
+    // With a fault in a text the record cannot be read against it; that fault comes first.
+    if whole {
+        match Folder::open(path) {
+            Ok(folder) => {
+                report.figures = vec![
+                    Figure::count("entries", "entries of the record", folder.entries.len()),
+                    Figure::count("photos", "photos", folder.state.photos.len()),
+                ];
+                findings.extend(crate::photo::loose(&folder));
+            }
+            Err(fault) => return fault.refusal(COMMAND),
+        }
+    }
+    report.headline = Some(match findings.len() {
+        0 => "The texts, the record and the photos are whole.".to_owned(),
+        1 => "One thing to look at.".to_owned(),
+        many => format!("{many} things to look at."),
+    });
+    if findings.iter().any(|one| one.weight == Weight::Stop) {
+        report.verdict = Some(Verdict::Outside);
+    }
+    report.findings = findings;
+    report
 }
 
 /// Lists all faults of a text. `file` is how the reader knows it.

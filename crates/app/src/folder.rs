@@ -5,7 +5,8 @@
 //!   book.kdl        the build book, if there is one
 //!   shop.kdl        the workshop, if it was described
 //!   record.sqlite   what happened, line by line
-//!   photos/         pictures, as they were taken
+//!   photos/         pictures, as they were taken, each under the SHA-256 of its bytes
+//!   smaller/        drawn from them: upright, without place or time; made again when missing
 //!   keys            who may come in to the pages, once they were served
 //! ```
 //!

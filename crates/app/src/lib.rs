@@ -13,6 +13,7 @@ pub mod demo;
 pub mod gate;
 pub mod ledger;
 pub mod lines;
+pub mod photo;
 pub mod write_back;
 
 pub mod reach;

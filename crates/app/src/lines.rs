@@ -20,18 +20,41 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
         return again;
     }
     let mut report = Report::new(command, "Into the record");
+    match prove(folder, hand, lines) {
+        Ok(new) => match folder.append(&new) {
+            Ok(stored) => said(folder, &stored, &mut report),
+            Err(fault) => return fault.refusal(command),
+        },
+        Err(findings) => {
+            report.findings = findings;
+            report.refused = true;
+            report.headline = Some("Not understood, nothing was stored.".to_owned());
+        }
+    }
+    report
+}
+
+/// Reads lines and tries them on the state as it stands. Nothing is stored.
+///
+/// # Errors
+/// What is wrong with them, all in one go: a line that is not understood, or that names what
+/// nobody knows.
+pub(crate) fn prove(
+    folder: &Folder,
+    hand: &Hand,
+    lines: &[String],
+) -> Result<Vec<NewEntry>, Vec<Finding>> {
     let mut trial = folder.state.clone();
     let mut number = folder.next_number();
     let mut new = Vec::new();
+    let mut findings = Vec::new();
     for (at, line) in lines.iter().enumerate() {
         match read(hand, at, lines.len(), number, line) {
-            Err(finding) => report.findings.push(*finding),
+            Err(finding) => findings.push(*finding),
             Ok((entry, stored)) => {
-                report
-                    .findings
-                    .extend(nothing_there(folder, number, &entry.act));
+                findings.extend(nothing_there(folder, number, &entry.act));
                 // Names nobody knows are refused before anything is stored.
-                report.findings.extend(
+                findings.extend(
                     trial
                         .refusal(&entry)
                         .map(|finding| finding.detail(line.clone()).weight(Weight::Stop)),
@@ -42,16 +65,11 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
             }
         }
     }
-    if report.findings.is_empty() {
-        match folder.append(&new) {
-            Ok(stored) => said(folder, &stored, &mut report),
-            Err(fault) => return fault.refusal(command),
-        }
+    if findings.is_empty() {
+        Ok(new)
     } else {
-        report.refused = true;
-        report.headline = Some("Not understood, nothing was stored.".to_owned());
+        Err(findings)
     }
-    report
 }
 
 /// The answer to a line that is in the record already, by the id of its sender: a phone that
@@ -155,15 +173,24 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
         ]);
     }
     report.rows = table;
+    report.findings.extend(gave_rise_to(&folder.state, stored));
+    report.headline = Some(match stored {
+        [] => "Already had it, nothing was added.".to_owned(),
+        [one] => format!("Entry {} is kept.", one.id),
+        [first, .., last] => format!("Entries {} to {} are kept.", first.id, last.id),
+    });
+}
+
+/// What entries that were kept gave rise to: names met first, figures in doubt, slips.
+pub(crate) fn gave_rise_to(state: &State, stored: &[Entry]) -> Vec<Finding> {
     let numbers: Vec<EntryId> = stored.iter().map(|entry| entry.id).collect();
-    report.findings.extend(first_met(&folder.state, &numbers));
-    report.findings.extend(doubted(&folder.state, &numbers));
-    let fresh = folder
-        .state
+    let mut findings: Vec<Finding> = first_met(state, &numbers).into_iter().collect();
+    findings.extend(doubted(state, &numbers));
+    let fresh = state
         .findings
         .iter()
         .filter(|found| numbers.contains(&found.entry));
-    report.findings.extend(fresh.map(|found| {
+    findings.extend(fresh.map(|found| {
         // The line was kept; what it gave rise to is for looking at, not a refusal.
         let weight = if found.contradicts {
             Weight::Look
@@ -172,11 +199,7 @@ fn said(folder: &Folder, stored: &[Entry], report: &mut Report) {
         };
         found.finding.clone().weight(weight)
     }));
-    report.headline = Some(match stored {
-        [] => "Already had it, nothing was added.".to_owned(),
-        [one] => format!("Entry {} is kept.", one.id),
-        [first, .., last] => format!("Entries {} to {} are kept.", first.id, last.id),
-    });
+    findings
 }
 
 /// Figures of these entries that no such bolt gets, or that are not the book's. The entries

@@ -7,6 +7,7 @@ mod copy;
 mod demo;
 mod serve;
 mod ledger;
+mod photo;
 mod record;
 
 mod reach;
@@ -64,7 +65,7 @@ pub enum Command {
     Serve(serve::Serve),
     /// Begin a job in a folder.
     New(begin::New),
-    /// List every fault of a build book or a shop file.
+    /// List every fault of a build book or a shop file, or look over the whole job.
     Check(check::Check),
     /// Put what happened into the record, one line an entry.
     Log(record::Log),
@@ -72,6 +73,8 @@ pub enum Command {
     Undo(record::Undo),
     /// Read the record, line by line.
     Record(record::Record),
+    /// Keep photos with the job, or list them.
+    Photo(photo::Photo),
     /// List what is off, missing, left over, lost, put in or not renewed.
     Outstanding(ledger::Outstanding),
     /// Say whether a gate is open, and why not.
@@ -183,10 +186,11 @@ impl Command {
             Self::Demo(asked) => asked.ask(context),
             Self::Serve(asked) => asked.ask(context),
             Self::New(asked) => asked.ask(),
-            Self::Check(asked) => asked.ask(),
+            Self::Check(asked) => asked.ask(context),
             Self::Log(asked) => asked.ask(context),
             Self::Undo(asked) => asked.ask(context),
             Self::Record(asked) => asked.ask(context),
+            Self::Photo(asked) => asked.ask(context),
             Self::Outstanding(asked) => asked.ask(context),
             Self::Gate(asked) => asked.ask(context),
             Self::WriteBack(asked) => asked.ask(context),

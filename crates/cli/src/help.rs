@@ -27,6 +27,7 @@ const GROUPS: &[(&str, &[&str])] = &[
             "log",
             "undo",
             "record",
+            "photo",
             "outstanding",
             "gate",
             "write-back",

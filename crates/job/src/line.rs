@@ -23,6 +23,7 @@ mod place;
 mod verb;
 
 pub use fault::LineFault;
+pub use shot::begins_photo_words;
 pub use verb::{VERBS, Verb};
 
 use crate::act::Act;

@@ -17,6 +17,13 @@ fn keys() -> Vec<&'static str> {
     KEYS.iter().chain(&PLACES).copied().collect()
 }
 
+/// Whether a word begins something that is said of a photo: `of`, `hole`, `bag`, `show`, …
+/// A surface uses it to tell file names from the words behind them.
+#[must_use]
+pub fn begins_photo_words(word: &str) -> bool {
+    keys().iter().any(|key| word.eq_ignore_ascii_case(key))
+}
+
 pub(super) fn photo(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     let mut shot = Shot::default();
     let mut walk = said.walk();
