@@ -1,7 +1,7 @@
-//! Benchmarks of the three searches, of flatness and of replay: published instances with their best known values,
+//! Benchmarks of the three searches, of flatness, of replay and of the pages: published instances with their best known values,
 //! and made-up jobs of the size of an engine.
 //!
-//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay`. The last line of
+//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay|pages`. The last line of
 //! each run sums it up. This is one of the few crates that reads the clock.
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
@@ -14,6 +14,7 @@ mod crew;
 mod reach;
 mod flatness;
 mod replay;
+mod pages;
 
 #[cfg(test)]
 mod tests;
@@ -65,6 +66,17 @@ enum What {
         /// Where the drawing of points begins.
         #[arg(long, default_value_t = 1)]
         seed: u64,
+    },
+    /// The bench pages with many people writing at once.
+    Pages {
+        #[command(flatten)]
+        load: pages::Load,
+    },
+    /// Serves a job; `pages` starts this in a process of its own.
+    #[command(hide = true)]
+    ServePages {
+        /// The folder of the job.
+        job: PathBuf,
     },
 }
 
@@ -132,5 +144,7 @@ fn main() -> anyhow::Result<()> {
         What::Reach { run } => reach::bench(&run),
         What::Replay { entries } => replay::bench(entries),
         What::Flatness { points, seed } => flatness::bench(points, seed),
+        What::Pages { load } => pages::bench(&load),
+        What::ServePages { job } => pages::serve(&job),
     }
 }

@@ -1,10 +1,14 @@
 //! Beginning a job.
 
+mod five;
+
 use std::path::Path;
 
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
 use crate::folder::{BOOK, Folder, RECORD, SHOP};
+
+pub use five::{Answers, five};
 
 /// The layout of an engine across, without any figure.
 const SKELETON: &str = include_str!("../../book/skeleton/across.kdl");

@@ -185,7 +185,7 @@ fn writing(fault: ZipError) -> CopyFault {
 #[must_use]
 pub fn copy(folder: &Folder, to: &Path, now_micros: i64) -> Report {
     let to = if to.is_dir() {
-        to.join(own_name(folder, now_micros))
+        to.join(name(folder, now_micros))
     } else {
         to.to_owned()
     };
@@ -238,7 +238,8 @@ fn read_back(file: File, path: &Path) -> Result<(), CopyFault> {
 }
 
 /// The name of a copy: the folder's and the day.
-fn own_name(folder: &Folder, now_micros: i64) -> String {
+#[must_use]
+pub fn name(folder: &Folder, now_micros: i64) -> String {
     let whole = folder.path().canonicalize();
     let name = whole
         .as_deref()

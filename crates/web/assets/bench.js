@@ -10,7 +10,7 @@ import { letterOf, Queue } from "./queue.js";
 import { Pages } from "./pages.js";
 import { Shown } from "./shown.js";
 
-/** The same key pressed again within this time is one press. */
+/** Milliseconds in which the same line from the same key is one press by a shaky thumb. */
 const ONE_PRESS = 700;
 
 async function start() {
@@ -25,22 +25,22 @@ async function start() {
   ear.heard = () => queue.send();
   ear.entry = (entry) => pages.behind(entry.number);
   ear.last = (number) => number < pages.number && pages.again();
+  ear.answer = () => pages.answered();
   ear.hands = (hands) => shown.hands(hands);
   pages.drawn = () => shown.queue();
   pages.lost = () => shown.lost();
 
-  /** @type {WeakMap<HTMLFormElement, number>} */
-  const pressed = new WeakMap();
+  let pressed = { at: -ONE_PRESS, says: "" };
   document.addEventListener("submit", async (event) => {
     const form = /** @type {HTMLFormElement} */ (event.target);
     if (event.defaultPrevented || !form.matches("[data-entry]")) return;
     const who = pages.who;
     if (!who) return;
     event.preventDefault();
-    const before = pressed.get(form) ?? -ONE_PRESS;
-    if (event.timeStamp - before < ONE_PRESS) return;
-    pressed.set(form, event.timeStamp);
     const letter = letterOf(form, event.submitter, { who, job: pages.job });
+    const again = event.timeStamp - pressed.at < ONE_PRESS && pressed.says === letter.says;
+    if (again) return;
+    pressed = { at: event.timeStamp, says: letter.says };
     await queue.add(letter);
     form.reset();
     queue.send();

@@ -20,6 +20,9 @@ export class Ear {
   /** Told what everybody has in hand. @type {(hands: {who: string, what: string}[]) => void} */
   hands = () => {};
 
+  /** Told that an answer which took its time was found. */
+  answer = () => {};
+
   /** @type {EventSource | undefined} */
   #line;
   #after;
@@ -39,6 +42,7 @@ export class Ear {
     this.#line = line;
     this.#on("entry", (data) => this.entry(data));
     this.#on("tick", (data) => this.last(data));
+    this.#on("answer", () => this.answer());
     this.#on("hands", (data) => this.hands(data));
     // A sleeping laptop wakes with a line that looks open and is dead.
     this.#watch = setInterval(() => {

@@ -57,6 +57,11 @@ export class Pages {
     this.#soon();
   }
 
+  /** Draws the page anew if it waits for an answer that was found now. */
+  answered() {
+    this.#soon();
+  }
+
   /** Draws the page anew from a record that was begun anew. */
   again() {
     this.#known = 0;
@@ -77,7 +82,8 @@ export class Pages {
   #soon() {
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
-      if (this.#known > this.number && !isFilledIn()) this.#draw(location.href);
+      const waits = main().querySelector("[data-waiting]");
+      if ((waits || this.#known > this.number) && !isFilledIn()) this.#draw(location.href);
     }, TOGETHER);
   }
 

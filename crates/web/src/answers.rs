@@ -1,23 +1,53 @@
-//! Answers that were worked out since the last entry.
+//! Answers that were worked out already.
 //!
-//! An order of work takes longer to find than a page may take to come. Until the next entry it
-//! is the same answer, so the first who asks works it out and the others wait for it.
+//! Until the next entry a question has the same answer, so the first who asks works it out and
+//! the others wait for it: [`Answers::get`]. An order of work takes longer to find than a page
+//! may take to come; who asks for such a one gets what was found before the last entry, or
+//! nothing yet, and hears when the new one is there: [`Answers::latest`].
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use report::Report;
+use tokio::sync::watch;
 
 type Slot = Arc<OnceLock<Arc<Report>>>;
 
-/// Answers by what was asked, all of one moment of the record.
-#[derive(Debug, Default)]
+/// Answers by what was asked.
+#[derive(Debug)]
 pub struct Answers {
-    kept: Mutex<(u64, BTreeMap<String, Slot>)>,
+    quick: Mutex<(u64, BTreeMap<String, Slot>)>,
+    slow: Mutex<BTreeMap<String, Slow>>,
+    news: watch::Sender<u64>,
+}
+
+/// An answer that takes its time, as far as it is known.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Latest {
+    /// The last one that was found.
+    pub report: Option<Arc<Report>>,
+    /// Whether there are entries it does not know of; a newer one is being worked out.
+    pub behind: bool,
+}
+
+#[derive(Clone, Debug, Default)]
+struct Slow {
+    found: Option<(u64, Arc<Report>)>,
+    working: bool,
 }
 
 /// How many answers are kept; more means that somebody asks for made-up names.
 const MOST: usize = 200;
+
+impl Default for Answers {
+    fn default() -> Self {
+        Self {
+            quick: Mutex::default(),
+            slow: Mutex::default(),
+            news: watch::Sender::new(0),
+        }
+    }
+}
 
 impl Answers {
     /// The answer to a question at the moment of an entry, worked out once.
@@ -26,8 +56,40 @@ impl Answers {
         Arc::clone(slot.get_or_init(|| Arc::new(work())))
     }
 
+    /// The last answer to a question, and whether whoever asks now is to work out a newer one.
+    #[must_use]
+    pub fn latest(&self, number: u64, asked: &str) -> (Latest, bool) {
+        let mut slow = self.slow();
+        if slow.len() > MOST {
+            slow.retain(|_, slow| slow.working);
+        }
+        let slow = slow.entry(asked.to_owned()).or_default();
+        let behind = slow.found.as_ref().is_none_or(|(found, _)| *found < number);
+        let begin = behind && !slow.working;
+        slow.working |= begin;
+        let report = slow.found.as_ref().map(|(_, report)| Arc::clone(report));
+        (Latest { report, behind }, begin)
+    }
+
+    /// Keeps what was worked out after an entry, or that it broke off, and tells everybody.
+    pub fn found(&self, number: u64, asked: &str, report: Option<Report>) {
+        if let Some(slow) = self.slow().get_mut(asked) {
+            slow.working = false;
+            if let Some(report) = report {
+                slow.found = Some((number, Arc::new(report)));
+            }
+        }
+        self.news.send_modify(|version| *version += 1);
+    }
+
+    /// Hears when a slow answer was found.
+    #[must_use]
+    pub fn news(&self) -> watch::Receiver<u64> {
+        self.news.subscribe()
+    }
+
     fn slot(&self, number: u64, asked: &str) -> Slot {
-        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut kept = self.quick.lock().unwrap_or_else(PoisonError::into_inner);
         if number > kept.0 || kept.1.len() > MOST {
             *kept = (number, BTreeMap::new());
         }
@@ -37,11 +99,19 @@ impl Answers {
         }
         Arc::clone(kept.1.entry(asked.to_owned()).or_default())
     }
+
+    fn slow(&self) -> MutexGuard<'_, BTreeMap<String, Slow>> {
+        self.slow.lock().unwrap_or_else(PoisonError::into_inner)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn report(title: &str) -> Report {
+        Report::new("mixups", title)
+    }
 
     #[test]
     fn an_answer_is_worked_out_once_an_entry() {
@@ -50,12 +120,51 @@ mod tests {
         for number in [1, 1, 2, 2, 1] {
             answers.get(number, "mixups", || {
                 worked += 1;
-                Report::new("mixups", format!("{number}"))
+                report(&format!("{number}"))
             });
         }
         // Twice for the moments 1 and 2, once for a page that came late.
         assert_eq!(worked, 3);
         let again = answers.get(2, "mixups", || unreachable!("it is kept"));
         assert_eq!(again.title, "2");
+    }
+
+    #[test]
+    fn a_slow_answer_stands_until_the_next_is_found() {
+        let answers = Answers::default();
+        let mut news = answers.news();
+        news.mark_unchanged();
+        assert_eq!(
+            answers.latest(1, "day"),
+            (
+                Latest {
+                    report: None,
+                    behind: true
+                },
+                true
+            )
+        );
+        // Somebody works on it: nobody else begins.
+        assert_eq!(
+            answers.latest(1, "day"),
+            (
+                Latest {
+                    report: None,
+                    behind: true
+                },
+                false
+            )
+        );
+        answers.found(1, "day", Some(report("one")));
+        assert!(news.has_changed().expect("the answers are there"));
+        let (latest, begin) = answers.latest(1, "day");
+        assert!(!latest.behind && !begin);
+        let (latest, begin) = answers.latest(2, "day");
+        assert!(latest.behind && begin);
+        assert_eq!(latest.report.expect("the old one").title, "one");
+        // It broke off: the old one stands, and the next who asks begins again.
+        answers.found(2, "day", None);
+        let (latest, begin) = answers.latest(2, "day");
+        assert!(begin && latest.report.is_some());
     }
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use app::folder::Folder;
 use report::Report;
 
+use crate::answers::Latest;
 use crate::bench::{Bench, last_number};
 use crate::form::Fields;
 use crate::hands::InHand;
@@ -22,7 +23,7 @@ pub struct Visitor {
 #[derive(Debug)]
 pub struct Asked<'a> {
     /// The job as it stands.
-    pub folder: &'a Folder,
+    pub folder: &'a Arc<Folder>,
     /// Who looks.
     pub visitor: &'a Visitor,
     /// What stands in the address in the place of `{name}`.
@@ -35,7 +36,7 @@ pub struct Asked<'a> {
     pub now_micros: i64,
     /// What each of the people has in hand.
     pub hands: Vec<InHand>,
-    pub(crate) bench: &'a Bench,
+    pub(crate) bench: &'a Arc<Bench>,
 }
 
 impl Asked<'_> {
@@ -45,6 +46,16 @@ impl Asked<'_> {
         self.bench
             .answers
             .get(self.number(), question, || work(self.folder))
+    }
+
+    /// An answer that takes longer to find than a page may take to come: what was found last,
+    /// while a newer one is worked out. [`crate::page::latest`] draws it.
+    pub fn latest(
+        &self,
+        question: &str,
+        work: impl FnOnce(&Folder) -> Report + Send + 'static,
+    ) -> Latest {
+        self.bench.latest(self.folder, question, work)
     }
 
     /// The number of the last entry.

@@ -9,9 +9,9 @@ use std::sync::{Arc, PoisonError, RwLock};
 
 use app::folder::{Folder, FolderFault, Hand};
 use report::{Finding, Report};
-use tokio::sync::{Mutex, watch};
+use tokio::sync::{Mutex, Semaphore, watch};
 
-use crate::answers::Answers;
+use crate::answers::{Answers, Latest};
 use crate::door::Door;
 use crate::hands::Hands;
 
@@ -23,6 +23,8 @@ pub struct Bench {
     /// Held while a line is written, so that two writers do not lose each other's. Writers wait
     /// for it without holding a thread, so that forty of them leave the readers theirs.
     pen: Mutex<()>,
+    /// Held while a slow answer is worked out: one at a time leaves the other cores to pages.
+    desk: Semaphore,
     news: watch::Sender<u64>,
     closed: watch::Sender<bool>,
     /// What each of the people has in hand now.
@@ -49,6 +51,7 @@ impl Bench {
             path: path.to_owned(),
             folder: RwLock::new(folder),
             pen: Mutex::default(),
+            desk: Semaphore::new(1),
             news: watch::Sender::new(last),
             closed: watch::Sender::new(false),
             hands: Hands::default(),
@@ -111,12 +114,15 @@ impl Bench {
         .unwrap_or_else(|| broken("log"))
     }
 
-    /// Takes in what another program wrote into the record meanwhile. A record that cannot be
+    /// Takes in what another program wrote into the record meanwhile, and a job it began. A record that cannot be
     /// read for a moment is looked at again the next time.
     pub async fn catch_up(self: &Arc<Self>) {
         let bench = Arc::clone(self);
         self.alone(move || {
-            let current = bench.folder()?;
+            let Some(current) = bench.folder() else {
+                bench.lay(Folder::open(&bench.path).ok()?);
+                return Some(());
+            };
             if current.behind().ok()? {
                 let mut folder = Folder::clone(&current);
                 folder.catch_up().ok()?;
@@ -125,6 +131,45 @@ impl Bench {
             Some(())
         })
         .await;
+    }
+
+    /// Begins a job in the folder, unless somebody did so meanwhile.
+    pub async fn begin(
+        self: &Arc<Self>,
+        act: impl FnOnce(&Path) -> Report + Send + 'static,
+    ) -> Report {
+        let bench = Arc::clone(self);
+        self.alone(move || {
+            let report = act(&bench.path);
+            if let Ok(folder) = Folder::open(&bench.path) {
+                bench.lay(folder);
+            }
+            report
+        })
+        .await
+        .unwrap_or_else(|| broken("new"))
+    }
+
+    /// A slow answer: what was found last. If that is behind the record, a newer one is begun
+    /// beside the other work. Must be called from inside the server.
+    pub fn latest(
+        self: &Arc<Self>,
+        folder: &Arc<Folder>,
+        question: &str,
+        work: impl FnOnce(&Folder) -> Report + Send + 'static,
+    ) -> Latest {
+        let number = last_number(folder);
+        let (latest, begin) = self.answers.latest(number, question);
+        if begin {
+            let (bench, folder) = (Arc::clone(self), Arc::clone(folder));
+            let question = question.to_owned();
+            tokio::spawn(async move {
+                let _desk = bench.desk.acquire().await;
+                let found = tokio::task::spawn_blocking(move || work(&folder)).await;
+                bench.answers.found(number, &question, found.ok());
+            });
+        }
+        latest
     }
 
     /// Does something with the pen in hand, beside the other work. None: it broke off.

@@ -193,7 +193,7 @@ pub async fn say_name(body: Bytes) -> Response {
     let fields = Fields::read(&body);
     match fields.get("name").and_then(proper_name) {
         Some(name) => (
-            AppendHeaders([(header::SET_COOKIE, cookie::keep(cookie::WHO, &name))]),
+            AppendHeaders([(header::SET_COOKIE, keep_name(&name))]),
             Redirect::to(fields.back()),
         )
             .into_response(),
@@ -205,7 +205,13 @@ pub async fn say_name(body: Bytes) -> Response {
     }
 }
 
-fn proper_name(said: &str) -> Option<String> {
+/// The cookie that keeps a name on a phone.
+pub fn keep_name(name: &str) -> String {
+    cookie::keep(cookie::WHO, name)
+}
+
+/// A name as it may stand in the record.
+pub fn proper_name(said: &str) -> Option<String> {
     let name = said.trim();
     let fits = (1..=LONGEST_NAME).contains(&name.chars().count());
     (fits && !name.contains(char::is_control)).then(|| name.to_owned())

@@ -19,7 +19,9 @@ pub mod asked;
 
 pub mod page;
 pub mod draw;
+pub mod begin;
 pub mod entry;
+pub mod copy;
 pub mod news;
 pub mod asset;
 pub mod form;

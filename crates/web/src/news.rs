@@ -28,7 +28,7 @@ use crate::form::Fields;
 const TICK: Duration = Duration::from_secs(15);
 
 /// `GET /news?after=N`. Events: `entry` (one of the record, with its number as id), `hands`
-/// (what everybody has in hand), `tick` (nothing new, the number of the last entry).
+/// (what everybody has in hand), `answer` (a slow one was found), `tick` (nothing new, the number of the last entry).
 pub async fn stream(
     State(bench): State<Arc<Bench>>,
     RawQuery(query): RawQuery,
@@ -65,6 +65,7 @@ struct Ear {
     bench: Arc<Bench>,
     entries: watch::Receiver<u64>,
     hands: watch::Receiver<u64>,
+    answers: watch::Receiver<u64>,
     closed: watch::Receiver<bool>,
     /// The last entry that was told.
     told: u64,
@@ -76,11 +77,15 @@ impl Ear {
     fn new(bench: Arc<Bench>, heard: Option<u64>) -> Self {
         let mut hands = bench.hands.news();
         hands.mark_changed();
+        // An answer may have been found while the page was on its way.
+        let mut answers = bench.answers.news();
+        answers.mark_changed();
         let entries = bench.news();
         let last = *entries.borrow();
         let mut ear = Self {
             entries,
             hands,
+            answers,
             closed: bench.closed(),
             told: heard.unwrap_or(last),
             waiting: VecDeque::new(),
@@ -105,6 +110,10 @@ impl Ear {
                 _ = self.closed.changed() => {}
                 changed = self.entries.changed() => { changed.ok()?; self.read_on(); }
                 changed = self.hands.changed() => { changed.ok()?; self.waiting.push_back(self.in_hand()); }
+                changed = self.answers.changed() => {
+                    changed.ok()?;
+                    self.waiting.push_back(Event::default().event("answer").data("true"));
+                }
                 () = tokio::time::sleep(TICK) => self.waiting.push_back(self.tick()),
             }
         }

@@ -11,14 +11,17 @@
 //! | `[data-held]` | shows the lines that wait, and those that were refused, to be mended |
 //! | `[data-said]` | shows what was answered |
 //! | `[data-hands]` | shows what everybody has in hand |
+//! | `[data-waiting]` | stands where a newer answer is worked out; the page is drawn again when it is there |
 //! | `main[data-number]` | the entry this page was drawn after; a newer one draws it again |
 
+pub mod day;
 pub mod home;
 pub mod who;
 
 use maud::{DOCTYPE, Markup, html};
 use report::Report;
 
+use crate::answers::Latest;
 use crate::asked::Asked;
 use crate::asset;
 use crate::hands::InHand;
@@ -36,7 +39,7 @@ pub struct Frame {
 }
 
 /// The pages one can go to from everywhere: address and word.
-pub const PLACES: &[(&str, &str)] = &[("/", "Now")];
+pub const PLACES: &[(&str, &str)] = &[("/", "Now"), ("/day", "Day")];
 
 /// The whole page.
 #[must_use]
@@ -130,6 +133,24 @@ pub fn key(asked: &Asked<'_>, words: &str, line: &str) -> Markup {
                 button title=(line) { (words) }
             }
         }
+    }
+}
+
+/// A slow answer, drawn by `draw` as far as it is known.
+#[must_use]
+pub fn latest(latest: &Latest, draw: impl FnOnce(&Report) -> Markup) -> Markup {
+    html! {
+        @if latest.behind {
+            p.waiting data-waiting {
+                @if latest.report.is_some() {
+                    "Worked out before the last entry; a newer one is on its way. "
+                } @else {
+                    "Being worked out. "
+                }
+                a href="" { "Look again" }
+            }
+        }
+        @if let Some(report) = &latest.report { (draw(report)) }
     }
 }
 

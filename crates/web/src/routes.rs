@@ -10,10 +10,14 @@ use axum::routing::{get, post};
 
 use crate::bench::Bench;
 use crate::draw::{self, Page};
-use crate::{asset, door, entry, news, page};
+use crate::{asset, begin, copy, door, entry, news, page};
 
 /// The pages: one line each. A page is a function from what is asked to a [`page::Frame`].
-pub const PAGES: &[(&str, Page)] = &[("/", page::home::page), ("/who", page::who::page)];
+pub const PAGES: &[(&str, Page)] = &[
+    ("/", page::home::page),
+    ("/day", page::day::page),
+    ("/who", page::who::page),
+];
 
 /// How many bytes a form may bring, unless its address says otherwise.
 pub const FORM_LIMIT: usize = 16 * 1024;
@@ -25,6 +29,8 @@ pub fn router(bench: Arc<Bench>) -> Router {
     });
     let job = job
         .route("/who", post(door::say_name))
+        .route("/begin", get(begin::ask).post(begin::begin))
+        .route("/copy", get(copy::download))
         .route("/entry", post(entry::post))
         .route("/hand", post(news::take))
         .route("/news", get(news::stream))

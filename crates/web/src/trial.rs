@@ -48,6 +48,15 @@ impl Trial {
     pub fn open(lan: bool, book: Option<&str>) -> Self {
         let dir = tempfile::tempdir().expect("a folder");
         Folder::begin(dir.path(), book, None).expect("a job");
+        Self::of(dir, lan)
+    }
+
+    /// A folder in which no job was begun.
+    pub fn without_job() -> Self {
+        Self::of(tempfile::tempdir().expect("a folder"), false)
+    }
+
+    fn of(dir: TempDir, lan: bool) -> Self {
         let keys = Keys::of(dir.path()).expect("keys");
         let door = Door::new(keys, lan, &["bench.test".to_owned()], "keeper");
         let bench = Arc::new(Bench::open(dir.path(), door).expect("it opens"));
