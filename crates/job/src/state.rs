@@ -213,6 +213,8 @@ pub struct EndState {
 /// One circuit.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct CircuitState {
+    /// Every entry that drained it, since the job began.
+    pub drains: Vec<EntryId>,
     /// What was drained, in cubic metres where it was said, with the entry.
     pub drained: Vec<(EntryId, Option<quantity::Volume>)>,
     /// What was filled since it was last drained.

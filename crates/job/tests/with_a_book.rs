@@ -238,6 +238,19 @@ fn loosening_takes_the_stages_back() {
 }
 
 #[test]
+fn a_part_that_was_loosened_is_in_its_place_once_nothing_of_it_is_loose() {
+    let mut lines = vec!["loose runners"];
+    assert!(kinds(&after(&lines)).contains(&Kind::Loosened));
+    lines.push("tight runners stage 1");
+    lines.push("tight runners stage 2");
+    assert!(
+        kinds(&after(&lines)).is_empty(),
+        "{:?}",
+        kinds(&after(&lines))
+    );
+}
+
+#[test]
 fn an_unknown_name_is_refused_with_near_ones_unless_it_is_new() {
     let state = replay(Some(&runners()), &[]);
     let refused = state.refusal(&entry(1, "Ada", "off runner")).unwrap();

@@ -23,6 +23,8 @@ pub struct Standing {
     pub off: BTreeSet<PartId>,
     /// Parts moved aside, still connected: out of the way of others, and not off.
     pub aside: BTreeSet<PartId>,
+    /// Parts in their place that were loosened and neither tightened nor put on since.
+    pub loosened: BTreeSet<PartId>,
     /// Ends that are off: the line, and 0 for its `from`, 1 for its `to`.
     pub ends_off: BTreeSet<(LineId, usize)>,
     /// Holes that were opened, with the stages reached since.

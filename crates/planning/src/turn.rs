@@ -7,13 +7,14 @@
 //!   can meet pistons: the crank must not turn unless those valves cannot reach (no
 //!   interference, or the head is off), and a cam may turn only when in addition the crank stands where
 //!   the book parks it and a person said so.
-//! * A drive that is aside, half fastened or not named by the book is not known to be on or off.
+//! * A drive that is aside, loose, half fastened or not named by the book, or whose tensioner is
+//!   not in its place and tight, may have jumped a tooth: it is not known to be on or off.
 //!
 //! Nothing here knows plugs, liquid in a cylinder or what lies in the way of a bar.
 
 use std::collections::BTreeSet;
 
-use book::{Sense, Shaft, ShaftId, ShaftKind};
+use book::{PartId, Sense, Shaft, ShaftId, ShaftKind};
 use quantity::Angle;
 
 use crate::graph::Graph;
@@ -162,15 +163,53 @@ impl Turns<'_> {
         if self.standing.off.contains(&part.id) || seat_off {
             return Coupling::Off;
         }
-        let loose = self
-            .graph
-            .book()
-            .joints_of(&part.id)
-            .any(|joint| half_open(self.standing, joint));
-        if self.standing.aside.contains(&part.id) || loose {
+        if self.slack(shaft, &part.id).is_some() {
             return Coupling::Unknown;
         }
         Coupling::On
+    }
+
+    fn how_slack(&self, part: &PartId) -> &'static str {
+        if self.standing.off.contains(part) {
+            "off"
+        } else if self.standing.aside.contains(part) {
+            "moved aside"
+        } else if self.standing.loosened.contains(part) {
+            "loose"
+        } else {
+            "not done up"
+        }
+    }
+
+    /// The part that leaves a drive slack: the drive itself, or what tensions it.
+    fn slack(&self, shaft: &Shaft, drive: &PartId) -> Option<PartId> {
+        if self.is_slack(drive) {
+            return Some(drive.clone());
+        }
+        if shaft.drive.known() == Some(&book::Drive::Gear) {
+            return None;
+        }
+        let tensioners = self.graph.book().parts.iter().filter(|part| {
+            part.id.as_str().contains("tensioner") && self.tensions(&part.id, drive)
+        });
+        tensioners
+            .map(|part| &part.id)
+            .find(|part| self.standing.off.contains(*part) || self.is_slack(part))
+            .cloned()
+    }
+
+    /// Whether a drive only comes off once this tensioner is off: then it tensions that drive.
+    fn tensions(&self, tensioner: &PartId, drive: &PartId) -> bool {
+        let drive = self.graph.book().part(drive);
+        drive.is_some_and(|drive| drive.needs_off.iter().any(|need| need.id == *tensioner))
+    }
+
+    /// In its place and not fast: moved aside, loosened, or not done up.
+    fn is_slack(&self, part: &PartId) -> bool {
+        let half_done = |joint: &book::Joint| half_open(self.standing, joint);
+        self.standing.aside.contains(part)
+            || self.standing.loosened.contains(part)
+            || self.graph.book().joints_of(part).any(half_done)
     }
 
     fn pinned(&self, shaft: &Shaft, turning: &mut Turning) {
@@ -192,10 +231,15 @@ impl Turns<'_> {
         }
         turning.may = false;
         match &shaft.drive_part {
-            Some(part) => turning.why.push(format!(
-                "{}: aside or not done up, so not known to be on or off",
-                self.graph.part_name(&part.id)
-            )),
+            Some(part) => {
+                let slack = self.slack(shaft, &part.id);
+                let slack = slack.as_ref().unwrap_or(&part.id);
+                turning.why.push(format!(
+                    "{}: {}, so the drive can jump a tooth and valves meet pistons",
+                    self.graph.part_name(slack),
+                    self.how_slack(slack)
+                ));
+            }
             None => {
                 turning.why.push(format!(
                     "the book does not say which part drives {}",

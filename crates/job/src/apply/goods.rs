@@ -19,6 +19,7 @@ impl State {
             held.filled.clear();
         }
         held.drained.push((entry, amount));
+        held.drains.push(entry);
         Ok(())
     }
 

@@ -54,6 +54,7 @@ impl State {
                 entry: entry.id,
             });
         }
+        self.fast_again(entry.id, &joint);
         if !skipped.is_empty() {
             let says = format!(
                 "stage {} before the one below it: {}",
@@ -65,6 +66,25 @@ impl State {
             self.note_finding(entry.id, finding);
         }
         Ok(())
+    }
+
+    /// A part that was loosened is in its place again once nothing of it is loose.
+    fn fast_again(&mut self, entry: EntryId, joint: &JointId) {
+        let Some(part) = self.known.joint(joint).map(|known| known.of.clone()) else {
+            return;
+        };
+        let loose = self
+            .known
+            .joints_of(&part)
+            .filter_map(|joint| self.joints.get(&joint.id))
+            .any(|held| held.holes.values().any(|hole| hole.loosened));
+        if let Some(held) = self.parts.get_mut(&part)
+            && held.state == Where::Loosened
+            && !loose
+        {
+            held.state = Where::Fitted;
+            held.since = entry;
+        }
     }
 
     /// The holes a tightening is about: all that hold something, or the named ones.

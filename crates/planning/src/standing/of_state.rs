@@ -22,6 +22,7 @@ impl From<&State> for Standing {
                 .collect(),
             off: off(Where::Off),
             aside: off(Where::Aside),
+            loosened: off(Where::Loosened),
             checks: state.checks.keys().cloned().collect(),
             gates: state
                 .passed

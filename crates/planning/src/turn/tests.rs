@@ -129,3 +129,28 @@ fn a_belt_that_is_aside_or_not_done_up_is_neither_on_nor_off() {
         assert!(!crank.may && !cam.may);
     }
 }
+
+/// A chain without bolts of its own is logged loose as a part; it is held by its tensioner.
+#[test]
+fn a_chain_logged_loose_or_without_its_tensioner_is_not_known_to_be_in_time() {
+    let mut book = engine();
+    book.parts[2].needs_off = vec![at(PartId::from("belt-tensioner"))];
+    book.parts.push(part("belt-tensioner", 5.0, 5.0));
+    let mut loose = Standing::default();
+    loose.loosened.insert(PartId::from("belt"));
+    for (standing, word) in [
+        (loose, "belt: loose"),
+        (off(&["belt-tensioner"]), "belt-tensioner: off"),
+    ] {
+        let [crank, cam] = asked(&book, &standing);
+        assert!(!crank.may && !cam.may);
+        let why = crank.why.join("; ");
+        assert!(
+            why.contains(word) && why.contains("valves meet pistons"),
+            "{why}"
+        );
+    }
+    let other = off(&["alternator-tensioner"]);
+    let [crank, _] = asked(&book, &other);
+    assert!(crank.may, "another belt's tensioner says nothing");
+}

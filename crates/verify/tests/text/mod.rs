@@ -126,6 +126,7 @@ fn stand(state: &mut State, line: &str) {
         ["aside", part] => put(state, part, Where::Aside),
         ["drained", circuit] => {
             let held = CircuitState {
+                drains: vec![EntryId::default()],
                 drained: vec![(EntryId::default(), None)],
                 filled: Vec::new(),
             };
