@@ -37,6 +37,8 @@ pub struct Asked {
     pub inside_family: Option<String>,
     /// Family of what is poured.
     pub family: Option<String>,
+    /// Glycol of what stayed inside, where it is another one.
+    pub inside_glycol: Option<String>,
 }
 
 /// Works out what to pour.
@@ -73,7 +75,9 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
     let coldest = options.maybe::<Temperature>("--coldest", asked.coldest.as_deref());
     let kind = glycol(options, "--glycol", asked.glycol.as_deref());
     let scale = glycol(options, "--scale", asked.scale.as_deref());
-    let families = families(options, asked);
+    let inside_glycol = glycol(options, "--inside-glycol", asked.inside_glycol.as_deref());
+    let inside_family = family(options, "--inside-family", asked.inside_family.as_deref());
+    let poured_family = family(options, "--family", asked.family.as_deref());
     let drained = drained?;
     let mut notes = drained.notes;
     if let Some(capacity) = &capacity {
@@ -97,29 +101,28 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         filled: filled.map(|said| said.value),
         coldest: coldest.map(|said| said.value),
         scale,
-        families,
+        inside_family,
+        poured_family,
+        inside_glycol,
     };
     Some((question, notes))
 }
 
-/// Both families, or none: one alone meets nothing.
-fn families(options: &mut Options, asked: &Asked) -> Option<(Family, Family)> {
-    let mut read = |name: &str, text: &Option<String>| {
-        let text = text.as_deref()?;
-        let found = Family::find(text);
-        if found.is_none() {
-            let names: Vec<&str> = Family::ALL.into_iter().map(Family::key).collect();
-            options.fault(
-                name,
-                format!("{text:?} is no family kept here"),
-                format!("one of {}; the colour does not tell", names.join(", ")),
-            );
-        }
-        found
-    };
-    let inside = read("--inside-family", &asked.inside_family);
-    let poured = read("--family", &asked.family);
-    Some((inside?, poured?))
+fn family(options: &mut Options, name: &str, text: Option<&str>) -> Option<Family> {
+    let text = text?;
+    let found = Family::find(text);
+    if found.is_none() {
+        let names: Vec<&str> = Family::ALL.into_iter().map(Family::key).collect();
+        options.fault(
+            name,
+            format!("{text:?} is no family kept here"),
+            format!(
+                "one of {}, or the letters on the bottle such as OAT; the colour does not tell",
+                names.join(", ")
+            ),
+        );
+    }
+    found
 }
 
 fn glycol(options: &mut Options, name: &str, text: Option<&str>) -> Option<Glycol> {

@@ -56,8 +56,12 @@ pub struct Coolant {
     pub coldest: Option<Temperature>,
     /// Scale of the refractometer the inside strength was read on, where it was one.
     pub scale: Option<Glycol>,
-    /// The family inside and the family poured, where both are known.
-    pub families: Option<(Family, Family)>,
+    /// The family of what stayed inside, where it is known.
+    pub inside_family: Option<Family>,
+    /// The family of what is poured, where it is known.
+    pub poured_family: Option<Family>,
+    /// The glycol of what stayed inside, where it is not the one that is poured.
+    pub inside_glycol: Option<Glycol>,
 }
 
 #[derive(Debug, Error)]
@@ -105,10 +109,8 @@ fn answer(asked: &Coolant, title: String) -> Result<Report, Unanswerable> {
     reach(asked, &system, &pour, &mut report)?;
     trapped_air(asked, &mut report);
     scale(asked, &mut report);
-    if let Some((inside, poured)) = asked.families {
-        report.findings.push(family::meeting(inside, poured));
-        report.cite(family::source());
-    }
+    families(asked, &system, capacity, &mut report)?;
+    glycols(asked, &mut report);
     report.verdict = Some(if pour.reachable {
         Verdict::Within
     } else {
@@ -325,6 +327,49 @@ fn trapped_air(asked: &Coolant, report: &mut Report) {
             Finding::new("trapped-air", "fill", format!("{} less went in than came out", show(short, &asked.unit)))
                 .points_to("trapped air, until shown otherwise")
                 .next("bleed at the high points, heater on hot, watch heater outlet and level over three warm-ups"),
+        );
+    }
+}
+
+/// Whether old and new may meet. After a flush with water nothing old is there to meet.
+fn families(
+    asked: &Coolant,
+    system: &Drained,
+    capacity: Volume,
+    report: &mut Report,
+) -> Result<(), Unanswerable> {
+    let told = asked.inside_family.is_some() || asked.poured_family.is_some();
+    let stays = capacity.si() - asked.drained.si();
+    if asked.inside.in_fraction() <= 0.0 || (!told && stays <= 0.0) {
+        return Ok(());
+    }
+    // Where the capacity was not needed it is not known how much of the old one stays.
+    let left = asked
+        .capacity
+        .map(|capacity| Ratio::fraction(stays / capacity.si()))
+        .transpose()?;
+    let fills = fills_for(system.share()?, Ratio::fraction(family::NO_LONGER_COUNTS)?)?;
+    let fills = usize::try_from(fills).unwrap_or(usize::MAX);
+    match family::judged(asked.inside_family, asked.poured_family, left, fills) {
+        Ok(finding) => report.findings.push(finding),
+        Err(ask) => report.asks.push(ask),
+    }
+    report.cite(family::source());
+    Ok(())
+}
+
+/// Two glycols in one fill: no table holds for the mixture, and no tester reads it.
+fn glycols(asked: &Coolant, report: &mut Report) {
+    if let Some(inside) = asked.inside_glycol.filter(|inside| *inside != asked.glycol) {
+        report.findings.push(
+            Finding::new(
+                "glycols-meet",
+                "glycols",
+                format!("{} inside, {} poured", inside.words(), asked.glycol.words()),
+            )
+            .points_to("a mixture that reads wrong on both scales; the freezing point here is that of the poured one alone")
+            .next("flush with water until under 5 % of the old is left, then fill; until then trust no refractometer")
+            .weight(Weight::Stop),
         );
     }
 }

@@ -41,11 +41,14 @@ pub struct Coolant {
     #[arg(long, value_name = "GLYCOL")]
     scale: Option<String>,
     /// Inhibitors of what stayed inside: inorganic, organic, silicated, phosphated, nitrited.
-    #[arg(long, requires = "family")]
+    #[arg(long)]
     inside_family: Option<String>,
     /// Inhibitors of what is poured.
-    #[arg(long, requires = "inside_family")]
+    #[arg(long)]
     family: Option<String>,
+    /// Glycol of what stayed inside, where it is another one.
+    #[arg(long, value_name = "GLYCOL")]
+    inside_glycol: Option<String>,
 }
 
 impl Coolant {
@@ -65,6 +68,7 @@ impl Coolant {
             scale: self.scale.clone(),
             inside_family: self.inside_family.clone(),
             family: self.family.clone(),
+            inside_glycol: self.inside_glycol.clone(),
         })
     }
 }

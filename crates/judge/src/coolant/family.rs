@@ -1,9 +1,15 @@
 //! Families of coolant by their inhibitors, and whether two may meet.
 //!
 //! Colour says nothing about them. What a mixture does is disputed in the trade; the rule used
-//! here is named and careful.
+//! here is named and careful: families are not mixed, and what is left of the old one after
+//! enough fills does not count.
 
-use report::{Finding, Source, SourceKind, Weight};
+use quantity::unit::PERCENT;
+use quantity::{Ratio, show_fixed};
+use report::{Ask, Finding, Source, SourceKind, Weight};
+
+/// The share of the old one that no longer counts. *Common practice, no source.*
+pub(super) const NO_LONGER_COUNTS: f64 = 0.05;
 
 /// What keeps the metal from corroding.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -54,16 +60,59 @@ impl Family {
         }
     }
 
-    /// The family a word names.
+    /// The letters the trade writes on bottles for it.
+    const fn letters(self) -> &'static [&'static str] {
+        match self {
+            Self::Inorganic => &["iat"],
+            Self::Organic => &["oat"],
+            Self::Silicated => &["hoat", "si-oat"],
+            Self::Phosphated => &["p-oat", "phoat"],
+            Self::Nitrited => &["noat"],
+        }
+    }
+
+    /// The family a word or the letters on a bottle name.
     #[must_use]
     pub fn find(word: &str) -> Option<Self> {
         let word = word.trim().to_lowercase();
-        Self::ALL.into_iter().find(|family| family.key() == word)
+        Self::ALL
+            .into_iter()
+            .find(|family| family.key() == word || family.letters().contains(&word.as_str()))
     }
 }
 
-/// What the rule `weakest-of-the-mixture` says of two families that meet.
-pub(super) fn meeting(inside: Family, poured: Family) -> Finding {
+/// What is said of two families, or asked where one of them is not known. `left` is the share
+/// of the old coolant in the new fill, where it is known and any old coolant is in it.
+pub(super) fn judged(
+    inside: Option<Family>,
+    poured: Option<Family>,
+    left: Option<Ratio>,
+    fills: usize,
+) -> Result<Finding, Ask> {
+    match (inside, poured) {
+        (Some(inside), Some(poured)) => Ok(meeting(inside, poured, left, fills)),
+        (known, _) => {
+            let (what, option) = match known {
+                Some(_) => ("which family is poured", "--family"),
+                None if poured.is_some() => ("which family is inside", "--inside-family"),
+                None => (
+                    "which family is inside, and which is poured",
+                    "--inside-family and --family",
+                ),
+            };
+            Err(Ask::new(
+                what,
+                "old coolant stays inside, and unlike families are not mixed.",
+                format!(
+                    "Read the maker's number on bottle and book, not the colour; give {option}."
+                ),
+            ))
+        }
+    }
+}
+
+/// What the rules `same-family` and `weakest-of-the-mixture` say of two families that meet.
+fn meeting(inside: Family, poured: Family, left: Option<Ratio>, fills: usize) -> Finding {
     if inside == poured {
         return Finding::new(
             "same-family",
@@ -75,13 +124,29 @@ pub(super) fn meeting(inside: Family, poured: Family) -> Finding {
         )
         .weight(Weight::Note);
     }
-    Finding::new(
+    let share = left.map_or_else(String::new, |left| {
+        format!("; {} of the fill is old", show_fixed(left, &PERCENT, 0))
+    });
+    let finding = Finding::new(
         "families-meet",
         "families",
-        format!("{} inside, {} poured", inside.words(), poured.words()),
-    )
-    .points_to("rule weakest-of-the-mixture: protection and life of the weaker one; deposits happen, gelling is no certainty, and neither is that all goes well")
-    .next("flush until under 5 % of the old is left, or plan a change at the life of the shorter-lived one")
+        format!(
+            "{} inside, {} poured{share}",
+            inside.words(),
+            poured.words()
+        ),
+    );
+    if left.is_some_and(|left| left.in_fraction() <= NO_LONGER_COUNTS) {
+        return finding
+            .points_to("so little of the old one no longer counts")
+            .weight(Weight::Note);
+    }
+    finding
+        .points_to("rule weakest-of-the-mixture: not to be mixed; protection and life of the weaker one; deposits happen, gelling is no certainty, and neither is that all goes well")
+        .next(format!(
+            "{fills} drains and fills with water first, until under 5 % of the old is left; if it is mixed already, plan a change at the life of the shorter-lived one"
+        ))
+        .weight(Weight::Stop)
 }
 
 /// Where the rule comes from.

@@ -23,7 +23,9 @@ fn asked(capacity: Option<f64>, drained: f64, inside: f64, target: f64) -> Coola
         filled: None,
         coldest: None,
         scale: None,
-        families: None,
+        inside_family: None,
+        poured_family: None,
+        inside_glycol: None,
     }
 }
 
@@ -111,17 +113,52 @@ fn figures_that_cannot_be_are_refused() {
     assert!(judge(&asked(Some(5.0), 5.0, 0.0, 150.0)).refused);
 }
 
+/// Source: *common practice, no source*: families are not mixed; what compatible means is
+/// argued (ASTM STP 1556, 2014, *published*).
 #[test]
-fn unlike_families_are_named_by_the_rule() {
+fn unlike_families_are_not_mixed_unless_so_little_is_left() {
     let mut asked = asked(Some(8.0), 5.0, 50.0, 50.0);
-    asked.families = Some((Family::Inorganic, Family::Organic));
+    asked.inside_family = Some(Family::Inorganic);
+    asked.poured_family = Some(Family::Organic);
     let report = judge(&asked);
-    let finding = report
-        .findings
-        .iter()
-        .find(|finding| finding.code == "families-meet")
-        .unwrap();
-    assert!(finding.points_to.as_deref().unwrap().contains("weakest"));
-    asked.families = Some((Family::Organic, Family::Organic));
+    let finding = |report: &Report| {
+        let mut found = report.findings.iter();
+        found.find(|it| it.code == "families-meet").unwrap().clone()
+    };
+    let met = finding(&report);
+    assert!(met.points_to.as_deref().unwrap().contains("weakest"));
+    assert!(
+        met.next.as_deref().unwrap().starts_with("4 drains"),
+        "{met:?}"
+    );
+    assert_eq!((met.weight, report.exit_status()), (Weight::Stop, 1));
+    asked.drained = litres(7.7);
+    assert_eq!(finding(&judge(&asked)).weight, Weight::Note);
+    asked.inside_family = Some(Family::Organic);
     assert!(judge(&asked).finds("same-family"));
+}
+
+#[test]
+fn a_family_nobody_named_is_asked_for_only_while_old_coolant_stays() {
+    let asks = |asked: &Coolant| -> Vec<String> {
+        let asks = judge(asked).asks.into_iter();
+        asks.map(|ask| ask.what).collect()
+    };
+    let mut old = asked(Some(8.0), 5.0, 30.0, 50.0);
+    assert_eq!(asks(&old), ["which family is inside, and which is poured"]);
+    old.poured_family = Family::find("OAT");
+    assert_eq!(old.poured_family, Some(Family::Organic));
+    assert_eq!(asks(&old), ["which family is inside"]);
+    let flushed = asked(Some(8.0), 5.0, 0.0, 50.0);
+    assert!(asks(&flushed).is_empty());
+}
+
+/// Source: ASTM D3321-12: mixtures of both glycols read wrong on both scales. *Published.*
+#[test]
+fn two_glycols_in_one_fill_are_not_trusted() {
+    let mut asked = asked(Some(8.0), 5.0, 30.0, 50.0);
+    asked.inside_glycol = Some(Glycol::Propylene);
+    let report = judge(&asked);
+    assert!(report.finds("glycols-meet"));
+    assert_eq!(report.exit_status(), 1);
 }
