@@ -111,43 +111,67 @@ fn rows(weighed: &[Weighed], report: &mut Report) {
     report.rows = table;
 }
 
-/// A test is worth naming when it can see something that is open and has not been made.
+/// How many tests are named.
+const NAMED: usize = 3;
+
+/// A test is worth naming when it can see something that is open and has not been made. The one
+/// that parts most pairs of open causes comes first; the cheaper one on a tie.
 fn tests(asked: &NextTest, open: &[&Weighed], report: &mut Report) {
     let mut worth: Vec<(usize, Test)> = Test::ALL
         .into_iter()
         .filter(|test| !asked.seen.iter().any(|seen| seen.made() == Some(*test)))
         .filter(|test| !(asked.two_stroke && test.needs_valves()))
-        .filter_map(|test| {
-            let sees = open
-                .iter()
-                .filter(|weighed| test.sees(weighed.cause))
-                .count();
-            (sees > 0).then_some((sees.min(open.len() - sees), test))
-        })
+        .filter(|test| open.iter().any(|weighed| test.sees(weighed.cause)))
+        .map(|test| (parted(test, open), test))
         .collect();
-    // The test that parts the open causes most evenly comes first; the cheaper one on a tie.
     worth.sort_by_key(|(parts, test)| (std::cmp::Reverse(*parts), test.order()));
-    for (_, test) in worth.into_iter().take(3) {
-        let seen: Vec<&str> = open
-            .iter()
-            .filter(|weighed| test.sees(weighed.cause))
-            .map(|weighed| weighed.cause.words())
-            .collect();
-        let unseen: Vec<&str> = open
-            .iter()
-            .filter(|weighed| !test.sees(weighed.cause))
-            .map(|weighed| weighed.cause.words())
-            .collect();
-        let mut finding = Finding::new("next-test", test.words(), test.how())
-            .detail(format!("finds something: {}", seen.join(", ")))
-            .weight(Weight::Look);
-        finding = finding.detail(if unseen.is_empty() {
-            "finds nothing: nothing is cleared; repeat it under its conditions".to_owned()
-        } else {
-            format!("finds nothing: it leans to {}", unseen.join(", "))
-        });
-        report.findings.push(finding.next(test.blind_to()));
+    for (_, test) in worth.into_iter().take(NAMED) {
+        report.findings.push(named(test, open, asked.two_stroke));
     }
+}
+
+/// The pairs of open causes a test would tell apart.
+fn parted(test: Test, open: &[&Weighed]) -> usize {
+    let mut pairs = 0;
+    for (at, one) in open.iter().enumerate() {
+        pairs += open
+            .iter()
+            .skip(at + 1)
+            .filter(|other| test.outcome(one.cause) != test.outcome(other.cause))
+            .count();
+    }
+    pairs
+}
+
+/// A test with what each of its outcomes would mean.
+fn named(test: Test, open: &[&Weighed], two_stroke: bool) -> Finding {
+    let mut outcomes: Vec<(&str, Vec<&str>)> = Vec::new();
+    for weighed in open {
+        let Some(shows) = test.outcome(weighed.cause) else {
+            continue;
+        };
+        match outcomes.iter_mut().find(|(known, _)| *known == shows) {
+            Some((_, causes)) => causes.push(weighed.cause.words()),
+            None => outcomes.push((shows, vec![weighed.cause.words()])),
+        }
+    }
+    let unseen: Vec<&str> = open
+        .iter()
+        .filter(|weighed| !test.sees(weighed.cause))
+        .map(|weighed| weighed.cause.words())
+        .collect();
+    let mut finding =
+        Finding::new("next-test", test.words(), test.blind_to(two_stroke)).weight(Weight::Look);
+    for (shows, causes) in outcomes {
+        finding = finding.detail(format!("{shows}: {}", causes.join(" or ")));
+    }
+    finding
+        .detail(if unseen.is_empty() {
+            "nothing: nothing is cleared; repeat it under its conditions".to_owned()
+        } else {
+            format!("nothing: it leans to {}", unseen.join(", "))
+        })
+        .next(test.how())
 }
 
 /// The combination that misleads most people.
@@ -228,6 +252,24 @@ mod cases {
         NextTest {
             seen: seen.to_vec(),
             ..NextTest::default()
+        }
+    }
+
+    /// Source: *common practice, no source*: where the air of a leak-down comes out parts rings,
+    /// either valve and gasket; oil parts the rings alone.
+    #[test]
+    fn the_test_that_parts_most_comes_first_with_what_each_outcome_means() {
+        let report = judge(&asked(&[Seen::OneLow]));
+        assert_eq!(next(&report)[0], Test::Leakdown.words());
+        let first = report.findings.iter().find(|it| it.code == "next-test");
+        let says = first.unwrap().detail.join("\n");
+        for line in [
+            "air at the throttle: an intake valve",
+            "air at the oil filler: rings or bore",
+            "bubbles in the coolant: gasket into the water or crack into the water",
+            "nothing: it leans to filling",
+        ] {
+            assert!(says.contains(line), "{line}: {says}");
         }
     }
 

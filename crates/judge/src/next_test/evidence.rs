@@ -311,44 +311,58 @@ impl Test {
 
     /// What it cannot see.
     #[must_use]
-    pub const fn blind_to(self) -> &'static str {
-        match self {
-            Self::Marks => "it does not see rings, seats, gasket or cracks",
-            Self::Wet => {
+    pub const fn blind_to(self, two_stroke: bool) -> &'static str {
+        match (self, two_stroke) {
+            (Self::Marks, _) => "it does not see rings, seats, gasket or cracks",
+            (Self::Wet, false) => {
                 "it does not part valve, gasket and crack; in tilted banks oil misses part of the ring"
             }
-            Self::Leakdown => {
+            (Self::Wet, true) => {
+                "it does not part gasket and crack; in tilted banks oil misses part of the ring"
+            }
+            (Self::Leakdown, false) => {
                 "it does not see lift or timing; dirt on a seat looks like a bad valve, so repeat"
             }
-            Self::Gas => "it misses a leak that opens only cold or only under load",
-            Self::ColdPressure => "it misses a leak that opens only hot",
-            Self::Lift => "it does not see anything that leaks",
-            Self::Borescope => "it sees surfaces, not whether they seal",
+            (Self::Leakdown, true) => {
+                "a piston that is not above its ports looks like bad rings, so repeat"
+            }
+            (Self::Gas, _) => "it misses a leak that opens only cold or only under load",
+            (Self::ColdPressure, _) => "it misses a leak that opens only hot",
+            (Self::Lift, _) => "it does not see anything that leaks",
+            (Self::Borescope, _) => "it sees surfaces, not whether they seal",
+        }
+    }
+
+    /// What it would show if this cause were the one; `None` where it shows nothing. Causes
+    /// with unlike outcomes are parted by it.
+    #[must_use]
+    pub const fn outcome(self, cause: Cause) -> Option<&'static str> {
+        match (self, cause) {
+            (Self::Marks, Cause::CamTiming) => Some("the marks do not agree"),
+            (Self::Wet, Cause::Rings) => Some("oil closes the gap"),
+            (Self::Leakdown, Cause::Rings) => Some("air at the oil filler"),
+            (Self::Leakdown, Cause::IntakeValve) => Some("air at the throttle"),
+            (Self::Leakdown, Cause::ExhaustValve) => Some("air at the tailpipe"),
+            (Self::Leakdown, Cause::GasketBetween) => Some("air at the neighbour's plug hole"),
+            (Self::Leakdown, Cause::GasketWater | Cause::Crack) => Some("bubbles in the coolant"),
+            (Self::Gas, Cause::GasketWater | Cause::Crack) => Some("the fluid turns"),
+            (Self::ColdPressure, Cause::GasketWater | Cause::Crack) => {
+                Some("the pressure falls, or a bore is wet")
+            }
+            (Self::Lift, Cause::Filling) => Some("one lift is short"),
+            (Self::Borescope, Cause::Rings) => Some("a scored bore"),
+            (Self::Borescope, Cause::ExhaustValve) => Some("a burnt edge"),
+            (Self::Borescope, Cause::GasketWater | Cause::Crack) => {
+                Some("a crown washed clean, a wet edge")
+            }
+            _ => None,
         }
     }
 
     /// Whether it can find a cause.
     #[must_use]
     pub const fn sees(self, cause: Cause) -> bool {
-        match self {
-            Self::Marks => matches!(cause, Cause::CamTiming),
-            Self::Wet => matches!(cause, Cause::Rings),
-            Self::Leakdown => matches!(
-                cause,
-                Cause::Rings
-                    | Cause::IntakeValve
-                    | Cause::ExhaustValve
-                    | Cause::GasketBetween
-                    | Cause::GasketWater
-                    | Cause::Crack
-            ),
-            Self::Gas | Self::ColdPressure => matches!(cause, Cause::GasketWater | Cause::Crack),
-            Self::Lift => matches!(cause, Cause::Filling),
-            Self::Borescope => matches!(
-                cause,
-                Cause::Rings | Cause::ExhaustValve | Cause::GasketWater | Cause::Crack
-            ),
-        }
+        self.outcome(cause).is_some()
     }
 
     /// Whether it is of use only in an engine with valves.
