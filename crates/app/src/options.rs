@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use calc::options::{Life, Money, Way};
 use files::Csv;
-use judge::options::{Choice, Cost, Options as Question, judge};
+use judge::options::{Choice, Cost, Options as Question, StopFigures, StopPoint, judge};
 use quantity::read::{read_in, read_range_in};
 use quantity::{Duration, Length, Range, Ratio, Unit, unit};
 use report::Report;
@@ -19,7 +19,7 @@ const TITLE: &str = "Ways out, each held against all known faults";
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
     /// A table with the columns option, cures, cost and, where known, hours, downtime,
-    /// stop_point, risk, trigger, fails_at_once, life, shape or sigma, worth_running,
+    /// stop_point, spent_at_stop, extra_if_bad, risk, trigger, fails_at_once, life, shape or sigma, worth_running,
     /// worth_scrap. With sigma the life is the median of a lognormal, else the scale of a
     /// Weibull.
     pub file: PathBuf,
@@ -46,7 +46,17 @@ pub fn options(asked: &Asked) -> Report {
     let money = |options: &mut Options, name: &str, text: &Option<String>| {
         text.as_deref().and_then(|text| amount(options, name, text))
     };
-    let horizon = options.maybe::<Length>("--horizon", asked.horizon.as_deref());
+    let horizon = asked
+        .horizon
+        .as_deref()
+        .and_then(|text| distance(&mut options, text));
+    if asked.faults.iter().any(|fault| fault.trim().is_empty()) {
+        options.fault(
+            "--fault",
+            "a fault without words",
+            "name it: --fault \"head gasket\"",
+        );
+    }
     let question = Question {
         faults: asked.faults.clone(),
         value: money(&mut options, "--value", &asked.value),
@@ -56,7 +66,7 @@ pub fn options(asked: &Asked) -> Report {
             .horizon
             .as_deref()
             .map_or(unit::KILOMETRE, typed::unit_of::<Length>),
-        horizon: horizon.map(|said| said.value),
+        horizon,
         choices: choices(&mut csv, &mut options),
     };
     if !options.clean() || !csv.faults().is_empty() {
@@ -67,6 +77,21 @@ pub fn options(asked: &Asked) -> Report {
     report
 }
 
+/// Reads a distance; a bare number is asked for its unit with units of the road.
+fn distance(options: &mut Options, text: &str) -> Option<Length> {
+    if let Ok(number) = text.trim().parse::<f64>() {
+        options.fault(
+            "--horizon",
+            format!("{number} of what? The unit is missing"),
+            format!("write {number} km or {number} mi"),
+        );
+        return None;
+    }
+    options
+        .quantity::<Length>("--horizon", text)
+        .map(|said| said.value)
+}
+
 /// The cells of one row, by the name of the column.
 struct Cells<'a> {
     columns: &'a [(&'static str, Vec<Option<String>>)],
@@ -74,6 +99,12 @@ struct Cells<'a> {
 }
 
 impl Cells<'_> {
+    fn is_blank(&self) -> bool {
+        self.columns
+            .iter()
+            .all(|(_, cells)| cells.get(self.row).is_none_or(Option::is_none))
+    }
+
     fn text(&self, name: &str) -> Option<String> {
         let (_, cells) = self.columns.iter().find(|(column, _)| *column == name)?;
         cells.get(self.row).cloned().flatten()
@@ -82,11 +113,13 @@ impl Cells<'_> {
 
 fn choices(csv: &mut Csv, options: &mut Options) -> Vec<Choice> {
     const NEEDED: [&str; 2] = ["option", "cost"];
-    const OTHER: [&str; 12] = [
+    const OTHER: [&str; 14] = [
         "cures",
         "hours",
         "downtime",
         "stop_point",
+        "spent_at_stop",
+        "extra_if_bad",
         "risk",
         "trigger",
         "fails_at_once",
@@ -119,8 +152,19 @@ fn choices(csv: &mut Csv, options: &mut Options) -> Vec<Choice> {
 }
 
 fn choice(options: &mut Options, cells: &Cells<'_>) -> Option<Choice> {
-    let name = cells.text("option")?;
-    let cost = cost(options, &format!("cost of {name}"), &cells.text("cost")?);
+    let (name, sum) = match (cells.text("option"), cells.text("cost")) {
+        (Some(name), Some(sum)) => (name, sum),
+        // A line of empty cells says nothing and is nothing.
+        (None, None) if cells.is_blank() => return None,
+        (name, _) => {
+            let missing = if name.is_none() { "option" } else { "cost" };
+            let way = name.unwrap_or_else(|| format!("way out {}", cells.row + 1));
+            let says = format!("{way} has no {missing}");
+            options.fault(missing, says, "fill the cell, or take the line out");
+            return None;
+        }
+    };
+    let cost = cost(options, &format!("cost of {name}"), &sum);
     let list = |text: String| {
         text.split(';')
             .map(|part| part.trim().to_owned())
@@ -140,16 +184,41 @@ fn choice(options: &mut Options, cells: &Cells<'_>) -> Option<Choice> {
         &unit::DAY,
     );
     let way = way(options, &name, cells, cost.as_ref());
+    let stop_point = stop_point(options, &name, cells);
     Some(Choice {
         cures: cells.text("cures").map(list).unwrap_or_default(),
         cost: cost?,
         hours,
         downtime,
-        stop_point: cells.text("stop_point"),
+        stop_point,
         risk: cells.text("risk"),
         trigger: cells.text("trigger"),
         way,
         name,
+    })
+}
+
+/// Where it is decided again; its two sums stand together or not at all.
+fn stop_point(options: &mut Options, name: &str, cells: &Cells<'_>) -> Option<StopPoint> {
+    let says = cells.text("stop_point");
+    let (spent, extra) = (cells.text("spent_at_stop"), cells.text("extra_if_bad"));
+    if (spent.is_some() || extra.is_some())
+        && (says.is_none() || spent.is_none() || extra.is_none())
+    {
+        options.fault(
+            "stop_point",
+            format!("{name} has only part of its stop-point"),
+            "fill stop_point, spent_at_stop and extra_if_bad together, or stop_point alone",
+        );
+        return None;
+    }
+    let mut sum = |column: &str, text: Option<String>| {
+        text.and_then(|text| cost(options, &format!("{column} of {name}"), &text))
+    };
+    let figures = sum("spent_at_stop", spent).zip(sum("extra_if_bad", extra));
+    Some(StopPoint {
+        says: says?,
+        figures: figures.map(|(spent, extra)| StopFigures { spent, extra }),
     })
 }
 

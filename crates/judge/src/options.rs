@@ -11,8 +11,11 @@ use quantity::{
 use report::{Align, Ask, Cell, Figure, Finding, Report, Source, Table, Verdict, Weight};
 use thiserror::Error;
 
+mod stop;
 #[cfg(test)]
 mod tests;
+
+pub use stop::{StopFigures, StopPoint};
 
 /// A cost this many times the middle one is questioned when its text ends in k.
 const SLIP: f64 = 100.0;
@@ -56,7 +59,7 @@ pub struct Choice {
     /// How long the vehicle stands.
     pub downtime: Option<Range<Duration>>,
     /// Where to stop and think again, with what is then known.
-    pub stop_point: Option<String>,
+    pub stop_point: Option<StopPoint>,
     /// What is not known about it.
     pub risk: Option<String>,
     /// Waiting, with the sign that ends the wait.
@@ -68,7 +71,7 @@ pub struct Choice {
 /// The question.
 #[derive(Clone, Debug)]
 pub struct Options {
-    /// Every known fault.
+    /// Every known fault. Where none is told, whatever any way out cures is taken as known.
     pub faults: Vec<String>,
     /// The ways out.
     pub choices: Vec<Choice>,
@@ -103,13 +106,6 @@ pub fn judge(asked: &Options) -> Report {
             Finding::new(code, "options", says).next(next),
         )
     };
-    if asked.faults.is_empty() {
-        return refuse(
-            "no-faults",
-            "no known fault is named".to_owned(),
-            "name every known fault, so that a way out can be held against it",
-        );
-    }
     if asked.choices.is_empty() {
         return refuse(
             "no-options",
@@ -117,13 +113,39 @@ pub fn judge(asked: &Options) -> Report {
             "list at least one, better three",
         );
     }
-    answer(asked, title).unwrap_or_else(|fault| {
+    let told = !asked.faults.is_empty();
+    let asked = &with_faults(asked);
+    if asked.faults.is_empty() {
+        return refuse(
+            "no-faults",
+            "no known fault is named".to_owned(),
+            "name every known fault, so that a way out can be held against it",
+        );
+    }
+    let mut report = answer(asked, title).unwrap_or_else(|fault| {
         refuse(
             "figures",
             fault.to_string(),
             "correct the figure or leave it out",
         )
-    })
+    });
+    if !told {
+        report.because.push("No fault was named, so every fault that any way out cures counts as known; --fault names them.".to_owned());
+    }
+    report
+}
+
+/// The question with the faults its own ways out name, where none was told.
+fn with_faults(asked: &Options) -> Options {
+    let mut asked = asked.clone();
+    if asked.faults.is_empty() {
+        for cured in asked.choices.iter().flat_map(|choice| &choice.cures) {
+            if !asked.faults.iter().any(|fault| same(fault, cured)) {
+                asked.faults.push(cured.clone());
+            }
+        }
+    }
+    asked
 }
 
 /// A choice with its cost as taken, which may differ from the typed one where a slip is plain.
@@ -161,7 +183,7 @@ fn answer(asked: &Options, title: &str) -> Result<Report, Unanswerable> {
             .total_cmp(&b.whole_cost(asked.hour).0)
     });
     rows(asked, &held, &mut report);
-    outs(asked, &held, &mut report);
+    outs(asked, &held, &left, &mut report);
     report.verdict = Some(if left.is_empty() {
         Verdict::Outside
     } else {
@@ -250,9 +272,23 @@ fn rows(asked: &Options, held: &[Held<'_>], report: &mut Report) {
     let mut table = Table::new(&[
         ("option", "way out", Align::Left),
         ("verdict", "cures all", Align::Left),
-        ("misses", "leaves", Align::Left),
+        // What a way leaves stands among the findings; the page has no room for it twice.
+        ("misses", "", Align::Left),
         ("cost", "cost", Align::Right),
-        ("hours", "hours", Align::Right),
+        (
+            "if_bad",
+            if held.iter().any(|held| stop::if_bad(held).is_some()) {
+                "if bad"
+            } else {
+                ""
+            },
+            Align::Right,
+        ),
+        (
+            "hours",
+            if asked.hour.is_some() { "" } else { "hours" },
+            Align::Right,
+        ),
         ("downtime", "stands", Align::Right),
         (
             "with_hours",
@@ -266,6 +302,7 @@ fn rows(asked: &Options, held: &[Held<'_>], report: &mut Report) {
     ]);
     for held in held {
         let (low, high) = held.whole_cost(asked.hour);
+        let bad = stop::if_bad(held);
         let verdict = match (held.cures_all(), &held.choice.trigger) {
             (true, _) => Verdict::Within,
             (false, Some(_)) => Verdict::Undecided,
@@ -276,6 +313,9 @@ fn rows(asked: &Options, held: &[Held<'_>], report: &mut Report) {
             verdict.into(),
             Cell::List(held.misses.iter().map(|&miss| miss.to_owned()).collect()),
             Cell::Number(held.cost.middle(), held.cost.shown()),
+            bad.map_or(Cell::None, |bad| {
+                Cell::Number(f64::midpoint(bad.0, bad.1), stop::shown(bad))
+            }),
             held.choice
                 .hours
                 .map(|hours| show_range(hours, &unit::HOUR))
@@ -284,16 +324,13 @@ fn rows(asked: &Options, held: &[Held<'_>], report: &mut Report) {
                 .downtime
                 .map(|days| show_range(days, &unit::DAY))
                 .into(),
-            Cell::Number(
-                f64::midpoint(low, high),
-                format!("{}–{}", whole(low), whole(high)),
-            ),
+            Cell::Number(f64::midpoint(low, high), stop::shown((low, high))),
         ]);
     }
     report.rows = table;
 }
 
-fn outs(asked: &Options, held: &[Held<'_>], report: &mut Report) {
+fn outs(asked: &Options, held: &[Held<'_>], left: &[&Held<'_>], report: &mut Report) {
     for held in held {
         let name = held.choice.name.clone();
         if let (false, Some(trigger)) = (held.cures_all(), &held.choice.trigger) {
@@ -324,15 +361,14 @@ fn outs(asked: &Options, held: &[Held<'_>], report: &mut Report) {
             }
             continue;
         }
-        for (code, text) in [
-            ("stop-point", &held.choice.stop_point),
-            ("not-known", &held.choice.risk),
-        ] {
-            if let Some(text) = text {
-                report.findings.push(
-                    Finding::new(code, held.choice.name.clone(), text.clone()).weight(Weight::Note),
-                );
-            }
+        if let Some(stop) = &held.choice.stop_point {
+            report.findings.push(stop::finding(held, stop, left));
+        }
+        if let Some(risk) = &held.choice.risk {
+            report.findings.push(
+                Finding::new("not-known", held.choice.name.clone(), risk.clone())
+                    .weight(Weight::Note),
+            );
         }
     }
 }
@@ -355,12 +391,11 @@ fn headline(asked: &Options, held: &[Held<'_>], left: &[&Held<'_>]) -> String {
                 ""
             };
             format!(
-                "{} of {} cure every known fault; least cost {}: {}–{}{tail}.",
+                "{} of {} cure every known fault; least cost {}: {}{tail}.",
                 left.len(),
                 held.len(),
                 first.choice.name,
-                whole(low),
-                whole(high)
+                stop::shown((low, high))
             )
         }
     }

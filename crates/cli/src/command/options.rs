@@ -10,9 +10,9 @@ use report::Report;
 #[derive(Debug, Args)]
 pub struct Options {
     /// A table: option, cures (parted by `;`), cost, and where known hours, downtime,
-    /// stop_point, risk, trigger.
+    /// stop_point, spent_at_stop, extra_if_bad, risk, trigger.
     file: PathBuf,
-    /// A known fault; say it once for each.
+    /// A known fault; say it once for each. Without any, all that some way out cures.
     #[arg(long = "fault", value_name = "TEXT")]
     faults: Vec<String>,
     /// What the vehicle is worth, sound.

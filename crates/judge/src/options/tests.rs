@@ -213,3 +213,47 @@ fn nothing_to_compare_is_refused() {
     assert!(judge(&asked(&[], vec![choice("a", &[], 1.0, 1.0, "1")])).refused);
     assert!(judge(&asked(&["x"], Vec::new())).refused);
 }
+
+/// Invented figures. At the stop-point the 300 already spent count on neither side: 900 to pay
+/// against 2500 goes on, and 900 + 2400 against 3000 at most turns away. *Computed: arithmetic.*
+#[test]
+fn at_a_stop_point_only_what_is_still_to_pay_counts() {
+    let all = ["head gasket", "rear main seal"];
+    let sum = |amount: f64| Cost {
+        low: money(amount),
+        high: money(amount),
+        typed: amount.to_string(),
+    };
+    let mut repair = choice("repair", &all, 1200.0, 1200.0, "1200");
+    repair.stop_point = Some(StopPoint {
+        says: "head off: cracked or not".to_owned(),
+        figures: Some(StopFigures {
+            spent: sum(300.0),
+            extra: sum(2400.0),
+        }),
+    });
+    let engine = choice("used engine", &all, 2500.0, 3000.0, "2500..3000");
+    let report = judge(&asked(&all, vec![repair, engine]));
+    let stop = report
+        .findings
+        .iter()
+        .find(|finding| finding.code == "stop-point")
+        .unwrap();
+    assert!(stop.detail[0].contains("900 still to pay") && stop.detail[0].ends_with("go on"));
+    assert!(stop.detail[1].contains("3300 still to pay") && stop.detail[1].ends_with("turn to it"));
+    let at = report.rows.columns.iter().position(|it| it.key == "if_bad");
+    assert_eq!(
+        report.rows.rows[0][at.unwrap()],
+        Cell::Number(3600.0, "3600".to_owned())
+    );
+}
+
+#[test]
+fn without_a_named_fault_what_any_way_cures_counts_as_known() {
+    let mut o15 = o15();
+    o15.faults.clear();
+    let report = judge(&o15);
+    assert!(!report.refused && report.finds("leaves-a-fault"));
+    assert!(report.because.iter().any(|line| line.contains("--fault")));
+    assert!(judge(&asked(&[], vec![choice("wait", &[], 0.0, 0.0, "0")])).refused);
+}
