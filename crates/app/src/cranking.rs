@@ -4,10 +4,11 @@ use calc::crank::Cylinder;
 use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
 use judge::layout::Layout;
 pub use judge::limit::Whose;
-use quantity::{Angle, GaugePressure, Length, Ratio, Volume, plausible};
+use quantity::{Angle, GaugePressure, Length, Quantity, Ratio, Volume, plausible};
 use report::{Finding, Picture, Report};
 
 use crate::folder::Folder;
+use crate::gauge;
 use crate::option::Options;
 use crate::typed;
 
@@ -43,8 +44,10 @@ pub struct Asked {
     pub rule: Option<String>,
     /// A sentence that came with the readings.
     pub note: Option<String>,
-    /// How well the gauge repeats.
+    /// How well the gauge repeats: a share of the reading, or a pressure.
     pub repeatability: Option<String>,
+    /// How far it may be off as a whole: `6 psi`, `2 % of 300 psi`.
+    pub accuracy: Option<String>,
     /// The cam drive is broken or slipping.
     pub cam_drive_broken: bool,
     /// Oil put in for the wet test.
@@ -121,6 +124,15 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
     {
         asked.limit = limit.min.typed().map(str::to_owned);
         asked.whose = judge::limit::Limit::<GaugePressure>::of_book(&limit.source).whose;
+    }
+    let gauge = gauge::of_shop(folder.shop.as_ref(), dry.instrument.as_deref());
+    if let Some(gauge) = gauge {
+        asked.repeatability = asked
+            .repeatability
+            .or_else(|| gauge.repeatability.typed().map(str::to_owned));
+        asked.accuracy = asked
+            .accuracy
+            .or_else(|| gauge.uncertainty.typed().map(str::to_owned));
     }
     let mut report = cranking(&asked);
     let with = if dry.conditions.is_empty() {
@@ -214,7 +226,9 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
     );
     let new = options.maybe::<GaugePressure>("--new", asked.new.as_deref());
     let limit = options.maybe::<GaugePressure>("--limit", asked.limit.as_deref());
-    let repeatability = options.maybe::<Ratio>("--repeatability", asked.repeatability.as_deref());
+    let best = dry.as_ref().and_then(|dry| best(&dry.value));
+    let repeatability = gauge::repeatability(options, asked.repeatability.as_deref(), best);
+    let accuracy = gauge::accuracy(options, asked.accuracy.as_deref());
     let oil = options.maybe::<Volume>("--oil", asked.oil.as_deref());
     let geometry = geometry(options, &asked.geometry);
     let rule = rule(options, asked.rule.as_deref());
@@ -231,7 +245,8 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
     question.new = new.map(|said| said.value);
     question.limit = limit.map(|said| said.value);
     question.whose = asked.whose;
-    question.repeatability = repeatability.map(|said| said.value);
+    question.repeatability = repeatability;
+    question.accuracy = accuracy;
     question.oil = oil.map(|said| said.value);
     question.geometry = geometry;
     question.rule = rule?;
@@ -243,6 +258,14 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
         question.lighting = Lighting::Compression;
     }
     Some(question)
+}
+
+/// The best of a set.
+pub(crate) fn best(set: &[Option<GaugePressure>]) -> Option<GaugePressure> {
+    set.iter()
+        .flatten()
+        .copied()
+        .max_by(|one, other| one.si().total_cmp(&other.si()))
 }
 
 /// Reads a layout; a fault is kept and `None` returned.

@@ -11,9 +11,24 @@ const TURNING: [&str; 3] = ["turn-by-hand", "spin", "fire"];
 /// Judges a gate, or all of them when none is named.
 #[must_use]
 pub fn gate(folder: &Folder, name: Option<&str>) -> Report {
-    let Some(name) = name else {
-        return judge::gate::gates(&folder.state, folder.shop.as_ref());
-    };
+    match name {
+        Some(name) => one(folder, name),
+        None => {
+            let names = judge::gate::names(&folder.state);
+            let each: Vec<(String, Report)> = names
+                .into_iter()
+                .map(|name| {
+                    let answer = one(folder, &name);
+                    (name, answer)
+                })
+                .collect();
+            judge::gate::overview(&each)
+        }
+    }
+}
+
+/// Judges one gate with all that is asked of it: the record, the book and what may turn.
+pub(crate) fn one(folder: &Folder, name: &str) -> Report {
     let mut report = judge::gate::gate(&folder.state, folder.shop.as_ref(), name);
     let wanted = name.trim().to_lowercase().replace(' ', "-");
     if !report.refused && TURNING.contains(&wanted.as_str()) {

@@ -30,6 +30,7 @@ pub mod whereis;
 pub mod convert;
 
 pub mod typed;
+mod gauge;
 
 pub mod cranking;
 pub mod leads;

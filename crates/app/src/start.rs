@@ -2,10 +2,14 @@
 
 use judge::start::{FuelSide, sheet};
 use quantity::{Flow, Volume};
-use report::Report;
+use report::{Report, Verdict};
 
 use crate::folder::Folder;
+use crate::gate;
 use crate::option::Options;
+
+/// The gates between a whole engine and its first start.
+const GATES: [&str; 3] = ["turn-by-hand", "spin", "fire"];
 
 /// The start sheet, with fuel volume and pump flow where they were given.
 #[must_use]
@@ -16,11 +20,16 @@ pub fn start(folder: &Folder, volume: Option<&str>, flow: Option<&str>) -> Repor
     if !options.clean() {
         return options.refusal("First start");
     }
+    let shut: Vec<&str> = GATES
+        .into_iter()
+        .filter(|name| gate::one(folder, name).verdict == Some(Verdict::Closed))
+        .collect();
     sheet(
         &folder.state,
         FuelSide {
             volume: volume.map(|said| said.value),
             flow: flow.map(|said| said.value),
         },
+        &shut,
     )
 }

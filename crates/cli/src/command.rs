@@ -220,7 +220,7 @@ impl Command {
             Self::Trims(asked) => asked.ask(),
             Self::Vacuum(asked) => asked.ask(),
             Self::Options(asked) => asked.ask(),
-            Self::Leakdown(asked) => asked.ask(),
+            Self::Leakdown(asked) => asked.ask(context),
             Self::Coolant(asked) => asked.ask(),
             Self::HydraulicLock(asked) => asked.ask(),
             Self::Prime(asked) => asked.ask(),

@@ -88,8 +88,12 @@ pub struct Cranking {
     pub rule: Rule,
     /// A sentence that came with the readings.
     pub note: Option<String>,
-    /// How well the gauge repeats, as a fraction of the reading; 2 % where not told.
+    /// How well the gauge repeats, as a fraction of the reading; 2 % where not told. It counts
+    /// between cylinders and against a limit.
     pub repeatability: Option<Ratio>,
+    /// How far the gauge as a whole may be off. It counts against a limit only: what one gauge
+    /// reads too high it reads too high on every cylinder.
+    pub accuracy: Option<GaugePressure>,
     /// The belt, chain or gears to the cam are broken or slipping.
     pub cam_drive_broken: bool,
     /// Oil put into each cylinder for the wet readings.
@@ -121,6 +125,7 @@ impl Cranking {
             rule: Rule::default(),
             note: None,
             repeatability: None,
+            accuracy: None,
             cam_drive_broken: false,
             oil: None,
             geometry: None,

@@ -4,9 +4,10 @@
 //! by what the book's own gate asks for. A closed gate can be passed with a reason that is
 //! kept; what can wreck the engine or hurt someone cannot be passed.
 
-mod act;
+pub(crate) mod act;
 mod ground;
 mod need;
+pub(crate) mod timing;
 
 use book::{GATES, Gate, GateId, Need, Shop};
 use job::State;
@@ -15,7 +16,7 @@ use report::{Align, Cell, Finding, Report, Table, Verdict, Weight};
 const COMMAND: &str = "gate";
 
 /// Findings that no reason opens a gate for.
-const NEVER_PASSED: [&str; 7] = [
+const NEVER_PASSED: [&str; 8] = [
     "lost",
     "put-in-not-out",
     "temporary-in",
@@ -23,6 +24,7 @@ const NEVER_PASSED: [&str; 7] = [
     "cam-drive-off",
     "no-ground-return",
     act::LIQUID,
+    timing::NOT_TURNED,
 ];
 
 /// Judges one gate. A name that is no gate of every job or of the book is refused with the
@@ -66,10 +68,10 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
     answer(state, &wanted, found, asks)
 }
 
-/// The gates a job has, in the order they are met, each with its standing. The answer as a
-/// whole is closed when one of them is.
+/// Every gate with its standing, from the answers of [`gate`] in the order they are met. The
+/// answer as a whole is closed when one of them is.
 #[must_use]
-pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
+pub fn overview(each: &[(String, Report)]) -> Report {
     let mut report = Report::new(COMMAND, "Gates, in the order they are met");
     let mut table = Table::new(&[
         ("gate", "gate", Align::Left),
@@ -78,8 +80,7 @@ pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
         ("closed_by", "closed by", Align::Right),
     ]);
     let mut whole = Verdict::Open;
-    for name in names(state) {
-        let one = gate(state, shop, &name);
+    for (name, one) in each {
         if one.verdict == Some(Verdict::Closed) {
             whole = Verdict::Closed;
         }
@@ -92,7 +93,7 @@ pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
             .verdict
             .map(|verdict| format!("{} {}", verdict.shape(), verdict.word()));
         table.push(vec![
-            Cell::from(name),
+            Cell::from(name.as_str()),
             Cell::from(one.verdict),
             Cell::from(word),
             Cell::from(shut),
@@ -104,7 +105,9 @@ pub fn gates(state: &State, shop: Option<&Shop>) -> Report {
     report
 }
 
-fn names(state: &State) -> Vec<String> {
+/// The gates a job has: those of every job in the order they are met, then the book's own.
+#[must_use]
+pub fn names(state: &State) -> Vec<String> {
     let own = state.known.gates.iter().map(|gate| gate.id.as_str());
     let mut names: Vec<String> = GATES.iter().map(|&name| name.to_owned()).collect();
     for name in own {

@@ -3,10 +3,11 @@
 //! A loss is shown against one named rule, never on a scale of three. Testers differ, so with
 //! supply and orifice every loss is also given as the size of an equivalent hole.
 
-use calc::altitude::{AltitudeError, standard_pressure};
-use calc::leakdown::{LeakdownError, Tester, equivalent_hole};
+use calc::altitude::AltitudeError;
+use calc::leakdown::LeakdownError;
+use calc::repeatability::RepeatabilityError;
 use quantity::unit::{MILLIMETRE, PERCENT};
-use quantity::{AbsolutePressure, GaugePressure, Length, NotFinite, Ratio, show_fixed};
+use quantity::{GaugePressure, Length, NotFinite, Ratio, show_fixed};
 use report::{
     Align, Ask, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table, Verdict, Weight,
 };
@@ -15,18 +16,18 @@ use thiserror::Error;
 use crate::layout::{Layout, named, numbers};
 
 mod place;
+mod tester;
 
 #[cfg(test)]
 mod tests;
 
 pub use place::{Heard, Place};
+pub use tester::{OtherTester, moved};
+
+use tester::{BETWEEN, elsewhere, figures, holes, margin, points_of, tenths};
 
 /// The least loss counted as a leak worth following, where no rule was named.
 const DEFAULT_RULE: Rule = Rule::Twenty;
-/// Points of loss a reading must lie away from a limit to be told from it. *Common practice,
-/// no source*: testers are read to about two points.
-const READ_TO: f64 = 0.02;
-
 /// The largest loss allowed, by name. They range from 8 % to 40 % and disagree.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Rule {
@@ -108,6 +109,13 @@ pub struct Leakdown {
     pub cranking: Option<Vec<Option<GaugePressure>>>,
     /// Two-stroke engines have no valves.
     pub two_stroke: bool,
+    /// How far the tester as a whole may be off, in points of loss. It counts against a limit.
+    pub accuracy: Option<Ratio>,
+    /// How well a loss repeats, in points of loss (standard deviation). It counts between
+    /// cylinders, and against a limit too.
+    pub repeatability: Option<Ratio>,
+    /// Another tester: what it would show for the same leaks.
+    pub other: Option<OtherTester>,
 }
 
 #[derive(Debug, Error)]
@@ -115,9 +123,39 @@ enum Unanswerable {
     #[error(transparent)]
     Leakdown(#[from] LeakdownError),
     #[error(transparent)]
+    Repeatability(#[from] RepeatabilityError),
+    #[error(transparent)]
     Altitude(#[from] AltitudeError),
     #[error(transparent)]
     NotFinite(#[from] NotFinite),
+}
+
+impl Unanswerable {
+    const fn concerns(&self) -> &'static str {
+        match self {
+            Self::Leakdown(LeakdownError::Orifice { .. }) => "orifice",
+            Self::Leakdown(LeakdownError::Supply { .. }) => "supply",
+            Self::Repeatability(_) => "repeatability",
+            Self::Altitude(_) => "altitude",
+            Self::Leakdown(_) | Self::NotFinite(_) => "loss",
+        }
+    }
+
+    const fn way_out(&self) -> &'static str {
+        match self {
+            Self::Leakdown(LeakdownError::Orifice { .. }) => {
+                "measure the orifice with a drill shank, or leave it out"
+            }
+            Self::Leakdown(LeakdownError::Supply { .. }) => {
+                "read the supply gauge, or leave it out"
+            }
+            Self::Repeatability(_) => "read one cylinder five times, or leave it out",
+            Self::Altitude(_) => "give the height of the workshop, or leave it out",
+            Self::Leakdown(_) | Self::NotFinite(_) => {
+                "a loss lies between 0 % and 100 % of the supply"
+            }
+        }
+    }
 }
 
 /// Judges a leak-down set.
@@ -134,13 +172,22 @@ pub fn judge(asked: &Leakdown) -> Report {
         .next("give one loss a cylinder, in cylinder order; - where there is none");
         return Report::refusal("leakdown", title, finding);
     }
+    let strange = asked.heard.iter().filter_map(|heard| heard.cylinder);
+    if let Some(cylinder) = strange
+        .into_iter()
+        .find(|cylinder| *cylinder == 0 || usize::from(*cylinder) > count)
+    {
+        let says = format!("air heard at cylinder {cylinder}; the engine has {count}");
+        let finding = Finding::new("no-such-cylinder", "heard", says)
+            .next(format!("write a cylinder from 1 to {count} and the place"));
+        return Report::refusal("leakdown", title, finding);
+    }
     match answer(asked, title.clone()) {
         Ok(report) => report,
         Err(fault) => Report::refusal(
             "leakdown",
             title,
-            Finding::new("readings", "loss", fault.to_string())
-                .next("a loss lies between 0 % and 100 % of the supply"),
+            Finding::new("readings", fault.concerns(), fault.to_string()).next(fault.way_out()),
         ),
     }
 }
@@ -151,7 +198,15 @@ fn answer(asked: &Leakdown, title: String) -> Result<Report, Unanswerable> {
     let holes = holes(asked)?;
     let over = leaking(asked, rule, Verdict::Outside);
     let near = leaking(asked, rule, Verdict::Undecided);
-    rows(asked, rule, &holes, &mut report);
+    let elsewhere = elsewhere(asked, holes.as_deref())?;
+    rows(
+        asked,
+        rule,
+        holes.as_deref(),
+        elsewhere.as_deref(),
+        &mut report,
+    );
+    figures(asked, &mut report)?;
     let read = asked.loss.iter().flatten().count();
     // A whole set far out is dirt on the seats or a piston off the top more often than a head.
     let wild = read > 1 && over.len() == read;
@@ -200,9 +255,9 @@ fn headline(wild: bool, over: &[u8], near: &[u8], asked: &Leakdown) -> String {
     }
 }
 
-fn standing(loss: Ratio, rule: Rule) -> Verdict {
+fn standing(asked: &Leakdown, loss: Ratio, rule: Rule) -> Verdict {
     let over = loss.in_fraction() - rule.most();
-    if over.abs() <= READ_TO {
+    if over.abs() <= margin(asked) {
         Verdict::Undecided
     } else if over > 0.0 {
         Verdict::Outside
@@ -214,41 +269,18 @@ fn standing(loss: Ratio, rule: Rule) -> Verdict {
 fn leaking(asked: &Leakdown, rule: Rule, wanted: Verdict) -> Vec<u8> {
     (1u8..)
         .zip(&asked.loss)
-        .filter(|(_, loss)| loss.is_some_and(|loss| standing(loss, rule) == wanted))
+        .filter(|(_, loss)| loss.is_some_and(|loss| standing(asked, loss, rule) == wanted))
         .map(|(cylinder, _)| cylinder)
         .collect()
 }
 
-fn holes(asked: &Leakdown) -> Result<Option<Vec<Option<Length>>>, Unanswerable> {
-    for loss in asked.loss.iter().flatten() {
-        if !(0.0..=1.0).contains(&loss.in_fraction()) {
-            return Err(LeakdownError::Loss {
-                percent: loss.in_percent(),
-            }
-            .into());
-        }
-    }
-    let (Some(supply), Some(orifice)) = (asked.supply, asked.orifice) else {
-        return Ok(None);
-    };
-    let air = match asked.height {
-        Some(height) => standard_pressure(height)?,
-        None => AbsolutePressure::kilopascals(101.325)?,
-    };
-    let tester = Tester {
-        supply,
-        orifice,
-        air,
-    };
-    let hole = |loss: &Option<Ratio>| {
-        loss.filter(|loss| loss.in_fraction() < 1.0)
-            .map(|loss| equivalent_hole(&tester, loss))
-            .transpose()
-    };
-    Ok(Some(asked.loss.iter().map(hole).collect::<Result<_, _>>()?))
-}
-
-fn rows(asked: &Leakdown, rule: Rule, holes: &Option<Vec<Option<Length>>>, report: &mut Report) {
+fn rows(
+    asked: &Leakdown,
+    rule: Rule,
+    holes: Option<&[Option<Length>]>,
+    elsewhere: Option<&[Option<Ratio>]>,
+    report: &mut Report,
+) {
     let mut table = Table::new(&[
         ("cylinder", "cylinder", Align::Right),
         ("loss", "loss", Align::Right),
@@ -257,11 +289,21 @@ fn rows(asked: &Leakdown, rule: Rule, holes: &Option<Vec<Option<Length>>>, repor
             if holes.is_some() { "hole" } else { "" },
             Align::Right,
         ),
+        (
+            "other_loss",
+            if elsewhere.is_some() {
+                "other tester"
+            } else {
+                ""
+            },
+            Align::Right,
+        ),
         ("verdict", "verdict", Align::Left),
         ("heard", "heard at", Align::Left),
     ]);
     for (cylinder, loss) in (1u8..).zip(&asked.loss) {
-        let hole = holes.as_ref().and_then(|holes| at(holes, cylinder));
+        let hole = holes.and_then(|holes| at(holes, cylinder));
+        let other = elsewhere.and_then(|losses| at(losses, cylinder));
         let heard: Vec<String> = asked
             .heard
             .iter()
@@ -274,7 +316,10 @@ fn rows(asked: &Leakdown, rule: Rule, holes: &Option<Vec<Option<Length>>>, repor
                 .into(),
             hole.map(|hole| Figure::new("hole", "hole", hole, show_fixed(hole, &MILLIMETRE, 2)))
                 .into(),
-            loss.map_or(Verdict::NotMeasured, |loss| standing(loss, rule))
+            other
+                .map(|loss| Figure::new("other_loss", "other tester", loss, tenths(loss)))
+                .into(),
+            loss.map_or(Verdict::NotMeasured, |loss| standing(asked, loss, rule))
                 .into(),
             Cell::List(heard),
         ]);
@@ -340,9 +385,24 @@ fn reasons(asked: &Leakdown, rule: Rule, report: &mut Report) {
         "Judged by \"{}\"; limits in use run from 8 % to 40 %.",
         rule.words()
     ));
-    report
-        .because
-        .push("A loss within 2 points of the rule is undecided.".to_owned());
+    report.because.extend(other_rules(asked, rule));
+    let known = asked.accuracy.is_some() || asked.repeatability.is_some();
+    report.because.push(format!(
+        "A loss within {} of the rule is undecided{}; between cylinders only the scatter counts, because one tester is off alike on all.",
+        points_of(margin(asked)),
+        if known {
+            ": how true the tester is and how well it repeats"
+        } else {
+            ", as testers are read"
+        }
+    ));
+    if let Some(apart) = report.figure("apart").map(|apart| apart.value) {
+        report.because.push(format!(
+            "The tuning trade lets {} between cylinders pass; here it is {}.",
+            points_of(BETWEEN),
+            points_of(apart)
+        ));
+    }
     if asked.supply.is_none() || asked.orifice.is_none() {
         report.asks.push(Ask::new(
             "supply pressure and orifice of the tester",
@@ -364,14 +424,39 @@ fn reasons(asked: &Leakdown, rule: Rule, report: &mut Report) {
     });
 }
 
+/// The trade disagrees: what each named limit says of the worst loss.
+fn other_rules(asked: &Leakdown, decided: Rule) -> Option<String> {
+    let read = asked.loss.iter().flatten().copied();
+    let worst = read.max_by(|one, other| one.in_fraction().total_cmp(&other.in_fraction()))?;
+    let says = |rule: Rule| {
+        let this = if rule == decided {
+            " (this one decided)"
+        } else {
+            ""
+        };
+        format!(
+            "{}: {}{this}",
+            rule.key(),
+            standing(asked, worst, rule).word()
+        )
+    };
+    let words: Vec<String> = Rule::NAMED.into_iter().map(says).collect();
+    Some(format!(
+        "The trade's limits on the worst loss: {}.",
+        words.join(", ")
+    ))
+}
+
 fn at<T: Copy>(list: &[Option<T>], cylinder: u8) -> Option<T> {
     list.get(usize::from(cylinder).checked_sub(1)?)
         .copied()
         .flatten()
 }
 
+/// A loss as a tester shows it: whole per cent, and half ones where it was read so.
 fn percent(ratio: Ratio) -> String {
-    show_fixed(ratio, &PERCENT, 0)
+    let whole = (ratio.in_percent() - ratio.in_percent().round()).abs() < 1e-6;
+    show_fixed(ratio, &PERCENT, if whole { 0 } else { 1 })
 }
 
 /// A note for the reader that changes nothing tonight.

@@ -19,6 +19,7 @@ pub mod coolant;
 pub mod hydraulic_lock;
 pub mod prime;
 pub mod start;
+pub mod after;
 pub mod leads;
 
 // Whether it is worth it.

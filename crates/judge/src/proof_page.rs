@@ -110,12 +110,8 @@ fn untested(tests: &[Test], report: &mut Report) {
             .any(|test| test.after.is_some() && test.name.to_lowercase().contains(word));
         if !done {
             report.findings.push(
-                Finding::new(
-                    "not-tested",
-                    word,
-                    format!("not tested twice: {word} ({sees})"),
-                )
-                .weight(Weight::Note),
+                Finding::new("not-tested", word, format!("not tested twice ({sees})"))
+                    .weight(Weight::Note),
             );
         }
     }

@@ -10,9 +10,11 @@ use job::State;
 use quantity::unit::{LITRE, SECOND};
 use quantity::{Duration, Flow, NotFinite, RotationalSpeed, Volume, show, show_fixed};
 use report::{
-    Align, Ask, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table, Verdict, Weight,
+    Align, Ask, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table, Weight,
 };
 use thiserror::Error;
+
+use crate::after;
 
 const COMMAND: &str = "start";
 const TITLE: &str = "First start";
@@ -40,7 +42,13 @@ enum Unanswerable {
 }
 
 /// The first minutes and the weeks after: when, what to look at, what is right, when to stop.
-const MINUTES: [(&str, &str, &str, &str); 14] = [
+const MINUTES: [(&str, &str, &str, &str); 16] = [
+    (
+        "before",
+        "cheap oil of the right grade in, to be thrown away; new filter",
+        "level at the mark",
+        "milk or glitter on the stick",
+    ),
     (
         "before",
         "plugs out, two turns by hand",
@@ -102,6 +110,12 @@ const MINUTES: [(&str, &str, &str, &str); 14] = [
         "fans stay silent past the normal gauge mark",
     ),
     (
+        "same day, warm",
+        "the throw-away oil out, new filter, good oil in",
+        "dark, grey from assembly paste",
+        "chips or milk: find out where from before it runs again",
+    ),
+    (
         "cold again",
         "oil and coolant level, drips below",
         "top up once, then steady",
@@ -120,45 +134,40 @@ const MINUTES: [(&str, &str, &str, &str); 14] = [
         "any loss twice running",
     ),
     (
-        "early",
-        "oil and filter change",
-        "at the maker's figure, else within 1,000 km",
+        "by 1,000 km",
+        "oil and filter once more",
+        "at the maker's figure, else here",
         "glitter or milk in what runs out",
     ),
 ];
 
-/// The start sheet of a job.
+/// The start sheet of a job. `shut` names the gates in its way that are closed.
 #[must_use]
-pub fn sheet(state: &State, side: FuelSide) -> Report {
-    answer(state, side).unwrap_or_else(|fault| {
+pub fn sheet(state: &State, side: FuelSide, shut: &[&str]) -> Report {
+    answer(state, side, shut).unwrap_or_else(|fault| {
         let finding =
             Finding::new("prime", "fuel", fault.to_string()).next("check the figure and its unit");
         Report::refusal(COMMAND, TITLE, finding)
     })
 }
 
-fn answer(state: &State, side: FuelSide) -> Result<Report, Unanswerable> {
+fn answer(state: &State, side: FuelSide, shut: &[&str]) -> Result<Report, Unanswerable> {
     let mut report = Report::new(COMMAND, TITLE);
-    gate(state, &mut report);
+    gate(shut, &mut report);
     let duty = starter(state, &mut report)?;
     oil_prime(state, duty, &mut report)?;
     fuel_prime(state, side, &mut report)?;
     fluids(state, &mut report);
     minutes(&mut report);
     retighten(state, &mut report);
+    report.findings.extend(after::open(state));
     normal(state, &mut report);
     care(&mut report);
     Ok(report)
 }
 
 /// The sheet is no way round the gates.
-fn gate(state: &State, report: &mut Report) {
-    let mut shut = Vec::new();
-    for name in ["spin", "fire"] {
-        if crate::gate::gate(state, None, name).verdict == Some(Verdict::Closed) {
-            shut.push(name);
-        }
-    }
+fn gate(shut: &[&str], report: &mut Report) {
     report.headline = Some(if shut.is_empty() {
         "Gates open. One person at the key, one at the engine.".to_owned()
     } else {
@@ -421,7 +430,6 @@ fn normal(state: &State, report: &mut Report) {
     ));
     report.because.push("Smoke from a hot exhaust is normal while oil and coolant burn off outside it, 5 to 15 min, getting less. Not normal: white and sweet from the tail pipe, or no less after a quarter of an hour: stop, look at the level, test for combustion gas.".to_owned());
     report.because.push("Retighten a head only where the maker or the gasket's maker asks for it, cold, after the heat cycles they name; multi-layer steel asks for none.".to_owned());
-    report.because.push("A filling of cheap oil that is thrown away after the first warm run carries out what was left inside.".to_owned());
 }
 
 fn care(report: &mut Report) {
@@ -455,7 +463,7 @@ mod tests {
                 .ok()
                 .map(|said| said.value),
         };
-        let report = sheet(&State::default(), side);
+        let report = sheet(&State::default(), side, &[]);
         let pulses = report.figure("key_pulses").unwrap();
         assert_eq!(pulses.shown, "11");
         assert!(report.asks.iter().all(|ask| !ask.what.contains("fuel")));
@@ -463,7 +471,7 @@ mod tests {
 
     #[test]
     fn without_figures_it_asks_and_still_lists_the_minutes() {
-        let report = sheet(&State::default(), FuelSide::default());
+        let report = sheet(&State::default(), FuelSide::default(), &[]);
         assert_eq!(report.asks.len(), 2, "oil and fuel");
         assert_eq!(report.rows.rows.len(), MINUTES.len());
         assert!(
@@ -477,7 +485,7 @@ mod tests {
     fn of_book(text: &str) -> Report {
         let (book, faults) = book::read(text);
         assert!(faults.is_empty(), "{faults:?}");
-        sheet(&job::replay(Some(&book), &[]), FuelSide::default())
+        sheet(&job::replay(Some(&book), &[]), FuelSide::default(), &[])
     }
 
     /// Source: E-61 and E-62: 0.75 L, 12 cm³ a turn, 0.8, 200 a minute: 78.1 turns, 23.4 s in

@@ -52,9 +52,13 @@ pub struct Cranking {
     /// The sentence that came with the readings.
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// How well the gauge repeats: `2 %`.
+    /// How well the gauge repeats on one cylinder: `2 %`, `3 psi`.
     #[arg(long, value_name = "RATIO")]
     repeatability: Option<String>,
+    /// How far the whole gauge may be off: `6 psi`, `2 % of 300 psi`. It counts against a
+    /// limit, not between cylinders.
+    #[arg(long, value_name = "PRESSURE")]
+    accuracy: Option<String>,
     /// The cam drive is broken or slipping.
     #[arg(long)]
     cam_drive_broken: bool,
@@ -108,6 +112,7 @@ impl Cranking {
             rule: self.rule.clone(),
             note: self.note.clone(),
             repeatability: self.repeatability.clone(),
+            accuracy: self.accuracy.clone(),
             cam_drive_broken: self.cam_drive_broken,
             oil: self.oil.clone(),
             strokes: self.strokes,

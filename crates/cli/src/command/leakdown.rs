@@ -4,15 +4,33 @@ use app::leakdown::Asked;
 use clap::Args;
 use report::Report;
 
+use crate::context::Context;
+
 /// Judge leak-down losses by a named rule and by the place of the hiss.
 #[derive(Debug, Args)]
 pub struct Leakdown {
     /// Where the cylinders stand: `I4`, `F4`, `V6`, `V6:1 3 5/2 4 6`.
+    /// Without it, as the job's book says.
     #[arg(long)]
-    layout: String,
+    layout: Option<String>,
     /// Loss of each cylinder in order, `%` once at the end, `-` for none.
-    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
-    loss: String,
+    /// Without it, the last ones in the job's record.
+    #[arg(
+        long,
+        value_name = "LIST",
+        allow_hyphen_values = true,
+        requires = "layout"
+    )]
+    loss: Option<String>,
+    /// What each cylinder held, instead of the loss; with --supply.
+    #[arg(
+        long,
+        value_name = "LIST",
+        allow_hyphen_values = true,
+        requires = "layout",
+        conflicts_with = "loss"
+    )]
+    held: Option<String>,
     /// Supply pressure.
     #[arg(long, value_name = "PRESSURE")]
     supply: Option<String>,
@@ -31,6 +49,19 @@ pub struct Leakdown {
     /// Cranking readings of the same engine.
     #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
     cranking: Option<String>,
+    /// How far the tester may be off, in points of loss: `3 %`. It counts against the rule,
+    /// not between cylinders.
+    #[arg(long, value_name = "POINTS", allow_hyphen_values = true)]
+    accuracy: Option<String>,
+    /// How well a loss repeats, in points of loss: `1 %`.
+    #[arg(long, value_name = "POINTS", allow_hyphen_values = true)]
+    repeatability: Option<String>,
+    /// Supply of another tester, to see what it would show.
+    #[arg(long, value_name = "PRESSURE")]
+    other_supply: Option<String>,
+    /// Orifice of another tester.
+    #[arg(long, value_name = "LENGTH")]
+    other_orifice: Option<String>,
     /// Strokes to the cycle: 2 or 4.
     #[arg(long, value_name = "2|4")]
     cycle: Option<u32>,
@@ -38,10 +69,10 @@ pub struct Leakdown {
 
 impl Leakdown {
     /// Asks for the verdict.
-    pub fn ask(&self) -> Report {
-        app::leakdown::leakdown(&Asked {
-            layout: self.layout.clone(),
-            loss: self.loss.clone(),
+    pub fn ask(&self, context: &Context) -> Report {
+        let asked = Asked {
+            layout: self.layout.clone().unwrap_or_default(),
+            loss: self.loss.clone().unwrap_or_default(),
             supply: self.supply.clone(),
             orifice: self.orifice.clone(),
             altitude: self.altitude.clone(),
@@ -49,6 +80,16 @@ impl Leakdown {
             rule: self.rule.clone(),
             cranking: self.cranking.clone(),
             cycle: self.cycle,
-        })
+            held: self.held.clone(),
+            accuracy: self.accuracy.clone(),
+            repeatability: self.repeatability.clone(),
+            other_supply: self.other_supply.clone(),
+            other_orifice: self.other_orifice.clone(),
+        };
+        if self.loss.is_some() || self.held.is_some() {
+            app::leakdown::leakdown(&asked)
+        } else {
+            context.with_job("leakdown", |folder| app::leakdown::of_job(folder, &asked))
+        }
     }
 }

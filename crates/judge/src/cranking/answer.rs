@@ -57,10 +57,12 @@ impl<'a> Seen<'a> {
         let height = asked.height.as_ref().map(Height::of).transpose()?;
         let level = Level::of(asked, height.as_ref())?;
         let threshold = asked.rule.threshold(shares.best)?;
+        let spread_margin = threshold.si().abs() * repeatability;
+        let level_margin = level.margin(asked.accuracy, repeatability);
         let mark = |reading: GaugePressure| Mark {
             reading,
-            by_spread: Standing::of(reading, threshold, repeatability),
-            by_level: Standing::of(reading, level.here, repeatability),
+            by_spread: Standing::of(reading, threshold, spread_margin),
+            by_level: Standing::of(reading, level.here, level_margin),
         };
         let marks = asked.dry.iter().map(|reading| reading.map(mark)).collect();
         Ok(Self {
@@ -302,16 +304,31 @@ impl<'a> Seen<'a> {
                 "{strokes} strokes on every cylinder; compare only with sets of as many."
             ));
         }
+        report.because.push(self.closeness()?);
+        Ok(())
+    }
+
+    /// How near to a limit is too near. Between cylinders a gauge that reads wrong reads wrong
+    /// alike, so only its scatter counts there; against a limit both do.
+    fn closeness(&self) -> Result<String, Unanswerable> {
         let told = if self.asked.repeatability.is_some() {
             "told"
         } else {
             "assumed; five readings of one cylinder measure it"
         };
-        report.because.push(format!(
-            "Within {} of a limit is borderline: how well the gauge repeats ({told}).",
-            percent(Ratio::fraction(self.repeatability)?)
-        ));
-        Ok(())
+        let scatter = percent(Ratio::fraction(self.repeatability)?);
+        let repeats = format!("how well the gauge repeats ({told})");
+        let Some(accuracy) = self.asked.accuracy else {
+            return Ok(format!(
+                "Within {scatter} of a limit is borderline: {repeats}."
+            ));
+        };
+        let margin = self.level.margin(Some(accuracy), self.repeatability);
+        Ok(format!(
+            "Between cylinders, within {scatter} is borderline: {repeats}; how true it is cancels there. Against {} it counts: {} for both is borderline.",
+            self.level.key,
+            show_fixed(GaugePressure::from_si(margin)?, &self.asked.unit, 1)
+        ))
     }
 
     /// Whether the widest difference of the set is more than the gauge does on its own.
@@ -335,7 +352,8 @@ impl<'a> Seen<'a> {
         let mut words = Vec::new();
         for rule in Rule::ALL {
             let threshold = rule.threshold(self.shares.best)?;
-            let verdict = match Standing::of(self.shares.lowest, threshold, self.repeatability) {
+            let margin = threshold.si().abs() * self.repeatability;
+            let verdict = match Standing::of(self.shares.lowest, threshold, margin) {
                 Standing::Low => "outside",
                 Standing::Borderline => "undecided",
                 Standing::Sound => "within",
@@ -373,6 +391,7 @@ impl<'a> Seen<'a> {
                 "Give --limit, or repeat on a second gauge.",
             ));
         }
+        report.asks.extend(height::true_ask(self));
         if let Some(ask) = height::high_ask(self) {
             report.asks.push(ask);
         }

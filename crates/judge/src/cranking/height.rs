@@ -10,12 +10,16 @@ use report::{Ask, Figure, Finding, Report, Weight};
 
 use super::answer::{Seen, percent, percent_whole};
 use super::{Cranking, Lighting, Unanswerable};
+use crate::layout::named;
 use crate::limit::Whose;
 
 /// Too low to start well, at ratios of 7.5 to 9 and below 5000 ft. *Common practice, no source.*
 const FLOOR_PSI: f64 = 100.0;
 /// The ceiling of ordinary petrol engines. *Common practice, no source.*
 const HIGH_PSI: f64 = 200.0;
+/// How far a gauge of a 300 psi scale nobody compared may be off: 2 % of the scale. *From
+/// memory: ASME B40.100, grade A in the end quarters.*
+const UNCHECKED_PSI: f64 = 6.0;
 /// Where only the reading of a new engine is known: the share rule, applied to it.
 const SHARE_OF_NEW: f64 = 0.75;
 
@@ -76,6 +80,44 @@ impl Level {
             words,
         })
     }
+}
+
+impl Level {
+    /// How near to this level a reading is too near to call, in pascals: how true the gauge is
+    /// and how well it repeats, which are independent of each other.
+    pub(super) fn margin(&self, accuracy: Option<GaugePressure>, repeatability: f64) -> f64 {
+        let scatter = self.here.si() * repeatability;
+        let off = accuracy.map_or(0.0, GaugePressure::si);
+        libm::hypot(off, scatter)
+    }
+}
+
+/// Asks how true the gauge is, where a limit somebody set is so near that it decides.
+pub(super) fn true_ask(seen: &Seen<'_>) -> Option<Ask> {
+    if seen.asked.accuracy.is_some() || (seen.asked.limit.is_none() && seen.asked.new.is_none()) {
+        return None;
+    }
+    let unchecked = GaugePressure::psi(UNCHECKED_PSI).ok()?;
+    let told = seen.level.margin(None, seen.repeatability);
+    let margin = seen.level.margin(Some(unchecked), seen.repeatability);
+    let near = |cylinder: &u8| {
+        let mark = seen.mark(*cylinder);
+        let gap = mark.map(|mark| (mark.reading.si() - seen.level.here.si()).abs());
+        gap.is_some_and(|gap| gap > told && gap <= margin)
+    };
+    let near: Vec<u8> = seen.cylinders(|_| true).into_iter().filter(near).collect();
+    (!near.is_empty()).then(|| {
+        Ask::new(
+            "how true the gauge is",
+            format!(
+                "{} is nearer to {} than a gauge that was never compared can tell ({} on a scale of 300 psi).",
+                named(&near),
+                seen.level.words,
+                show_fixed(unchecked, &seen.asked.unit, 0)
+            ),
+            "Compare it with a second gauge and give --accuracy, or judge by the spread alone.",
+        )
+    })
 }
 
 /// Whose limit it is, as it stands in a sentence.

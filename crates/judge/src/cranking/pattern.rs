@@ -127,17 +127,27 @@ impl Pattern {
             let Some(mark) = seen.mark(cylinder) else {
                 continue;
             };
-            let rule = if mark.by_spread == Standing::Borderline {
+            let by_spread = mark.by_spread == Standing::Borderline;
+            let rule = if by_spread {
                 seen.asked.rule.words()
             } else {
                 seen.level.words.as_str()
             };
+            let truth = match seen.asked.accuracy {
+                Some(accuracy) if !by_spread => format!("is true to {} and ", seen.show(accuracy)),
+                _ => String::new(),
+            };
+            let next = if truth.is_empty() {
+                "repeat this cylinder and the best one three times each and compare the means"
+            } else {
+                "compare the gauge with a truer one; repeating does not make it truer"
+            };
             let mut finding = Finding::new(
                 "borderline",
                 named(&[cylinder]),
-                format!("{}, {} of the best: too close to call by \"{rule}\" on a gauge that repeats to {}", seen.show(mark.reading), seen.share(cylinder), percent_of(seen.repeatability)),
+                format!("{}, {} of the best: too close to call by \"{rule}\" on a gauge that {truth}repeats to {}", seen.show(mark.reading), seen.share(cylinder), percent_of(seen.repeatability)),
             )
-            .next("repeat this cylinder and the best one three times each and compare the means");
+            .next(next);
             if mark.by_level == Standing::Low {
                 finding = finding.detail(format!("all the same low by {}", seen.level.key));
             }

@@ -79,21 +79,20 @@ impl Rule {
 /// How a reading stands to a threshold, given how well the gauge repeats.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Standing {
-    /// Above it by more than the gauge scatters.
+    /// Above it by more than the gauge can be off.
     Sound,
     /// Too close to it for this gauge.
     Borderline,
-    /// Below it by more than the gauge scatters.
+    /// Below it by more than the gauge can be off.
     Low,
 }
 
 impl Standing {
-    /// Compares a reading with a threshold; `repeatability` is a fraction of the threshold.
+    /// Compares a reading with a threshold; within `margin`, in pascals, nothing is decided.
     #[must_use]
-    pub fn of(reading: GaugePressure, threshold: GaugePressure, repeatability: f64) -> Self {
-        let scatter = threshold.si().abs() * repeatability;
+    pub fn of(reading: GaugePressure, threshold: GaugePressure, margin: f64) -> Self {
         let above = reading.si() - threshold.si();
-        if above.abs() <= scatter {
+        if above.abs() <= margin {
             Self::Borderline
         } else if above < 0.0 {
             Self::Low
@@ -119,11 +118,12 @@ mod tests {
     fn a_reading_at_the_threshold_is_borderline() {
         let psi = |p| GaugePressure::psi(p).unwrap();
         assert_eq!(
-            Standing::of(psi(80.0), psi(80.25), 0.02),
+            Standing::of(psi(80.0), psi(80.25), psi(1.6).si()),
             Standing::Borderline
         );
-        assert_eq!(Standing::of(psi(60.0), psi(80.25), 0.02), Standing::Low);
-        assert_eq!(Standing::of(psi(83.0), psi(80.25), 0.02), Standing::Sound);
+        let margin = psi(1.6).si();
+        assert_eq!(Standing::of(psi(60.0), psi(80.25), margin), Standing::Low);
+        assert_eq!(Standing::of(psi(83.0), psi(80.25), margin), Standing::Sound);
         assert_eq!(Standing::of(psi(80.0), psi(80.25), 0.0), Standing::Low);
     }
 }

@@ -395,3 +395,41 @@ fn above_what_the_height_allows_it_was_corrected_already() {
     asked.height = None;
     assert!(!judge(&asked).finds("corrected-already"));
 }
+
+/// Source: 2 % of a 300 psi scale is 6 psi. *Computed: arithmetic*; that one gauge's bias
+/// cancels between cylinders and not against a limit: *definition*.
+#[test]
+fn how_true_a_gauge_is_counts_against_a_limit_and_not_between_cylinders() {
+    let mut asked = asked("I4", &[126.0, 128.0, 127.0, 100.0]);
+    asked.limit = Some(psi(120.0));
+    let plain = judge(&asked);
+    assert_eq!(
+        codes(&plain),
+        ["one-low"],
+        "78 % of the best, under the limit"
+    );
+    let ask = |report: &Report| report.asks.iter().any(|ask| ask.what.contains("true"));
+    assert!(
+        ask(&plain),
+        "126 is 6 psi from 120, and nobody compared the gauge"
+    );
+    asked.accuracy = Some(psi(10.0));
+    let doubted = judge(&asked);
+    let borderline: Vec<&str> = doubted
+        .findings
+        .iter()
+        .filter(|finding| finding.code == "borderline")
+        .map(|finding| finding.concerns.as_str())
+        .collect();
+    assert_eq!(borderline, ["cylinder 1", "cylinder 2", "cylinder 3"]);
+    assert!(!ask(&doubted));
+    for name in ["spread", "real_difference"] {
+        assert_eq!(value(&plain, name), value(&doubted, name), "{name}");
+    }
+    assert!(
+        doubted
+            .because
+            .iter()
+            .any(|line| line.contains("cancels there"))
+    );
+}

@@ -3,9 +3,11 @@
 //! The record answers: readings, checks, what was cleaned, and notes in plain words. What only
 //! eyes can tell is asked. A book's own gate says the details for its engine.
 
-use book::{Holds, Part, ShaftKind};
+use book::{Holds, Part};
 use job::{EntryId, State, Where};
 use report::{Ask, Finding, Weight};
+
+use super::timing;
 
 /// What an act asks for.
 #[derive(Debug, Default)]
@@ -27,9 +29,15 @@ pub(super) fn wanted(state: &State, gate: &str, own: bool) -> Wanted {
             }
             wanted.found.extend(grit(state));
         }
-        "turn-by-hand" => wanted.found.extend(cam_drive_off(state)),
-        "spin" => spin(state, &mut wanted),
-        "fire" => fire(state, &mut wanted),
+        "turn-by-hand" => wanted.found.extend(timing::drive_off(state)),
+        "spin" => {
+            wanted.found.extend(timing::not_turned(state));
+            spin(state, &mut wanted);
+        }
+        "fire" => {
+            wanted.found.extend(timing::not_turned(state));
+            fire(state, &mut wanted);
+        }
         "drive" => drive(state, &mut wanted),
         _ => {}
     }
@@ -227,35 +235,6 @@ fn grit(state: &State) -> Vec<Finding> {
         .collect()
 }
 
-/// A cam drive that is off: the crank would turn without its cams.
-fn cam_drive_off(state: &State) -> Vec<Finding> {
-    state
-        .known
-        .shafts
-        .iter()
-        .filter(|shaft| shaft.kind == ShaftKind::Cam && state.applies(&shaft.when))
-        .filter(|shaft| {
-            // A head that is off has its valves with it.
-            shaft
-                .sits_in
-                .as_ref()
-                .is_none_or(|part| state.whereabouts(&part.id) != Where::Off)
-        })
-        .filter_map(|shaft| shaft.drive_part.as_ref())
-        .filter(|part| state.whereabouts(&part.id) == Where::Off)
-        .map(|part| {
-            let label = state.part_label(&part.id);
-            stop(
-                "cam-drive-off",
-                &label.clone(),
-                &format!("{label}: off while the cams are in their place"),
-                "the crank turns and the cams stand still: pistons meet open valves",
-                "fit it by the maker's marks; `matchmark turn` says what may be turned meanwhile",
-            )
-        })
-        .collect()
-}
-
 fn spin(state: &State, wanted: &mut Wanted) {
     if spun(state) {
         return;
@@ -288,11 +267,7 @@ fn spin(state: &State, wanted: &mut Wanted) {
         ));
     }
     if let Some(since) = opened_to_liquid(state)
-        && !said(
-            state,
-            since,
-            &["two turns", "turned by hand", "turns by hand"],
-        )
+        && !said(state, since, &TURNED)
     {
         wanted.found.push(stop(
             LIQUID,
@@ -303,6 +278,9 @@ fn spin(state: &State, wanted: &mut Wanted) {
         ));
     }
 }
+
+/// Words of an entry that say the crank was turned by hand.
+pub(crate) const TURNED: [&str; 3] = ["two turns", "turned by hand", "turns by hand"];
 
 /// The finding no reason opens a gate for: liquid in a cylinder is not ruled out.
 pub(super) const LIQUID: &str = "liquid-not-ruled-out";
@@ -434,7 +412,7 @@ fn opened_to_liquid(state: &State) -> Option<EntryId> {
 }
 
 /// Cylinder heads, by what they are called.
-fn heads(state: &State) -> impl Iterator<Item = &Part> {
+pub(crate) fn heads(state: &State) -> impl Iterator<Item = &Part> {
     state.known.parts.iter().filter(|part| {
         let id = part.id.as_str();
         let label = part.label.as_deref().unwrap_or_default().to_lowercase();
@@ -457,7 +435,7 @@ fn plugs(state: &State) -> impl Iterator<Item = &Part> {
 }
 
 /// Whether a check or a note after an entry says one of the words.
-fn said(state: &State, since: EntryId, words: &[&str]) -> bool {
+pub(crate) fn said(state: &State, since: EntryId, words: &[&str]) -> bool {
     let tells = |text: &str| {
         let text = text.to_lowercase().replace('-', " ");
         words.iter().any(|word| text.contains(word))
@@ -471,7 +449,13 @@ fn said(state: &State, since: EntryId, words: &[&str]) -> bool {
     noted || checked
 }
 
-fn stop(code: &'static str, concerns: &str, says: &str, why: &str, next: &str) -> Finding {
+pub(super) fn stop(
+    code: &'static str,
+    concerns: &str,
+    says: &str,
+    why: &str,
+    next: &str,
+) -> Finding {
     Finding::new(code, concerns, says)
         .points_to(why)
         .next(next)

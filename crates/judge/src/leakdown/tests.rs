@@ -13,6 +13,9 @@ fn asked(layout: &str, percent: &[f64]) -> Leakdown {
         rule: None,
         cranking: None,
         two_stroke: false,
+        accuracy: None,
+        repeatability: None,
+        other: None,
     }
 }
 
@@ -147,4 +150,65 @@ fn what_was_heard_is_read_or_refused() {
 fn losses_that_cannot_be_are_refused() {
     assert!(judge(&asked("I1", &[120.0])).refused);
     assert!(judge(&asked("I4", &[5.0])).finds("count"));
+}
+
+/// Source: E-47: the hole that shows 25 % at 80 psi through 0.040 in shows 75.31 psi held
+/// through 0.060 in, and 26.3 % at 60 psi. *Computed: isentropic orifice flow, root by scipy
+/// 1.17.1.*
+#[test]
+fn e47_another_tester_shows_another_loss_for_the_same_hole() {
+    let mut asked = asked("I1", &[25.0]);
+    asked.supply = GaugePressure::psi(80.0).ok();
+    asked.orifice = Length::inches(0.040).ok();
+    let on = |asked: &mut Leakdown, psi: f64, inches: f64| {
+        asked.other = Some(OtherTester {
+            supply: GaugePressure::psi(psi).unwrap(),
+            orifice: Length::inches(inches).unwrap(),
+        });
+        let report = judge(asked);
+        let at = report
+            .rows
+            .columns
+            .iter()
+            .position(|it| it.key == "other_loss");
+        let Cell::Figure(loss) = &report.rows.rows[0][at.unwrap()] else {
+            panic!("no loss on the other tester")
+        };
+        loss.value
+    };
+    assert!((on(&mut asked, 80.0, 0.060) - (1.0 - 75.31 / 80.0)).abs() < 0.05 / 80.0);
+    assert!((on(&mut asked, 60.0, 0.040) - 0.263).abs() < 5e-4);
+}
+
+/// Source: *definition*: what one tester reads too high it reads too high on every cylinder, so
+/// how true it is moves the standing against a limit and not the difference between cylinders.
+#[test]
+fn how_true_a_tester_is_counts_against_the_rule_and_not_between_cylinders() {
+    let mut asked = asked("I4", &[24.0, 6.0, 7.0, 6.0]);
+    let plain = judge(&asked);
+    assert_eq!(plain.verdict, Some(Verdict::Outside), "4 points over 20 %");
+    asked.accuracy = Ratio::percent(5.0).ok();
+    let doubted = judge(&asked);
+    assert_eq!(doubted.verdict, Some(Verdict::Undecided));
+    for report in [&plain, &doubted] {
+        let apart = report.figure("apart").unwrap();
+        assert!((apart.value - 0.18).abs() < 1e-12);
+        assert!(apart.note.as_deref().unwrap().contains("a real difference"));
+    }
+    asked.repeatability = Ratio::percent(10.0).ok();
+    let rough = judge(&asked);
+    let apart = rough.figure("apart").unwrap().note.clone().unwrap();
+    assert!(apart.contains("no more than"), "{apart}");
+}
+
+#[test]
+fn losses_before_and_after_count_beyond_the_scatter() {
+    let set = |percent: &[f64]| -> Vec<Option<Ratio>> {
+        percent.iter().map(|&p| Ratio::percent(p).ok()).collect()
+    };
+    let before = set(&[6.0, 40.0]);
+    assert_eq!(moved(&before, &set(&[7.0, 8.0])), Some(Verdict::Within));
+    assert_eq!(moved(&before, &set(&[7.0, 41.0])), Some(Verdict::Undecided));
+    assert_eq!(moved(&before, &set(&[12.0, 8.0])), Some(Verdict::Outside));
+    assert_eq!(moved(&before, &[None, None]), None);
 }
