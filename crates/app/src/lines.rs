@@ -131,6 +131,15 @@ fn read(
     number: EntryId,
     line: &str,
 ) -> Result<(Entry, NewEntry), Box<Finding>> {
+    if line.len() > record::LONGEST_LINE {
+        let says = format!(
+            "the line has {} bytes, and {} are kept at most",
+            line.len(),
+            record::LONGEST_LINE
+        );
+        let finding = Finding::new("line-too-long", "", says);
+        return Err(Box::new(finding.next("write it as several lines")));
+    }
     let act = job::line::read_line(line).map_err(|fault| Box::new(fault.finding()))?;
     let client = if of == 1 {
         hand.client.clone()

@@ -15,7 +15,7 @@ mod store;
 mod memory;
 mod sqlite;
 
-pub use entry::{Appended, NewEntry, Stored};
+pub use entry::{Appended, LONGEST_LINE, NewEntry, Stored};
 pub use error::StoreError;
 pub use memory::MemoryStore;
 pub use sqlite::SqliteStore;

@@ -14,6 +14,8 @@ import { Shown } from "./shown.js";
 const ONE_PRESS = 700;
 
 async function start() {
+  // A phone that is not let in yet, or a line to mend: nothing to hear there.
+  if (!document.querySelector("main[data-job]")) return;
   const queue = await Queue.open();
   const pages = new Pages();
   const shown = new Shown(queue);

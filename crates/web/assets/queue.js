@@ -24,8 +24,8 @@
  * @property {{concerns: string, says: string, next?: string | null}[]} findings
  */
 
-/** Answers that will be the same the next time. */
-const FINAL = [400, 404, 409, 410, 413, 415, 422];
+/** Answers that will be the same the next time; a person must look. */
+const FINAL = [400, 404, 409, 410, 413, 415, 422, 500];
 
 /** Milliseconds to wait after a lost connection: at first, and at most. */
 const SOON = 1_000;

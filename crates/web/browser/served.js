@@ -74,11 +74,14 @@ export class Served {
     return `http://${NAME}:${this.#port}`;
   }
 
-  /** Starts the program; the first line it says is where the pages are. */
-  async start() {
+  /**
+   * Starts the program; the first line it says is where the pages are.
+   * @param {...string} options
+   */
+  async start(...options) {
     const program = spawn(
       PROGRAM,
-      ["serve", "--job", this.folder, "--port", `${this.#port}`, "--name", NAME],
+      ["serve", "--job", this.folder, "--port", `${this.#port}`, "--name", NAME, ...options],
       { stdio: ["ignore", "pipe", "inherit"], env: { ...process.env, MATCHMARK_WHO: "keeper" } },
     );
     this.#program = program;
@@ -114,6 +117,23 @@ export class Served {
     const [answer] = await once(there, "response");
     answer.resume();
     await once(answer, "end");
+  }
+
+  /**
+   * A key of the pages.
+   * @param {"write" | "look"} name
+   */
+  key(name) {
+    const keys = readFileSync(join(this.folder, "keys"), "utf8");
+    return new RegExp(`^${name} (.*)$`, "m").exec(keys)?.[1];
+  }
+
+  /**
+   * Lays a copy of a job out in the folder.
+   * @param {string} file
+   */
+  layOut(file) {
+    run("new", this.folder, "--from", file);
   }
 
   /** Lays another job in the folder, as somebody does who begins anew. */

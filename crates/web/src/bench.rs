@@ -188,11 +188,14 @@ impl Bench {
     }
 }
 
-/// A use case that panicked. Nothing of it is on the bench, and an id is never kept twice.
+/// The code of a finding that says a use case broke off.
+pub const BROKEN: &str = "broke-off";
+
+/// A use case that panicked. Nothing of it is on the bench.
 fn broken(command: &'static str) -> Report {
     let says = "something broke while it was written down";
-    let finding = Finding::new("job-folder", "", says)
-        .next("send it again: what is in the record already is not kept twice");
+    let finding =
+        Finding::new(BROKEN, "", says).next("look into the record whether it is there, then go on");
     Report::refusal(command, "Not kept", finding)
 }
 

@@ -12,8 +12,9 @@ use report::Report;
 use sha2::{Digest, Sha256};
 
 use crate::asked::Visitor;
-use crate::bench::Bench;
-use crate::draw::now_micros;
+use crate::bench::{BROKEN, Bench};
+use crate::door;
+use crate::draw::{self, now_micros};
 use crate::form::Fields;
 use crate::page;
 use crate::random;
@@ -28,7 +29,14 @@ pub async fn post(
 ) -> Response {
     let fields = Fields::read(&body);
     let line = fields.get("line").unwrap_or_default().to_owned();
-    let Some(hand) = hand(&fields, &visitor) else {
+    let Some(client) = client(&fields) else {
+        return draw::words(
+            StatusCode::BAD_REQUEST,
+            "Not written down",
+            "The id of this entry is not one that our pages make.",
+        );
+    };
+    let Some(hand) = hand(&fields, &visitor, client) else {
         let page = page::nameless_line(&line, fields.back());
         return (StatusCode::CONFLICT, Html(page.into_string())).into_response();
     };
@@ -58,11 +66,13 @@ fn wants_json(headers: &HeaderMap) -> bool {
         .is_some_and(|accept| accept.starts_with("application/json"))
 }
 
-/// 200 kept or had already; 409 the id is another entry's; 422 not understood; 503 the record
-/// could not be written, so that it is worth trying again.
+/// 200 kept or had already; 409 the id is another entry's; 422 not understood; 500 it broke off;
+/// 503 the record could not be written, so that it is worth trying again.
 fn status(report: &Report) -> StatusCode {
     if report.finds("job-folder") {
         StatusCode::SERVICE_UNAVAILABLE
+    } else if report.finds(BROKEN) {
+        StatusCode::INTERNAL_SERVER_ERROR
     } else if report.finds("same-id") {
         StatusCode::CONFLICT
     } else if report.refused {
@@ -73,29 +83,38 @@ fn status(report: &Report) -> StatusCode {
 }
 
 /// Who writes, and when; nobody if no name was said.
-#[must_use]
-pub fn hand(fields: &Fields, visitor: &Visitor) -> Option<Hand> {
-    let author = fields.get("who").or(visitor.who.as_deref())?.to_owned();
+fn hand(fields: &Fields, visitor: &Visitor, client: String) -> Option<Hand> {
+    let said = fields.get("who").and_then(door::proper_name);
     let millis = fields.get("at").and_then(|at| at.parse::<i64>().ok());
     Some(Hand {
-        author,
+        author: said.or_else(|| visitor.who.clone())?,
         micros: millis
             .and_then(|millis| millis.checked_mul(1000))
             .unwrap_or_else(now_micros),
-        client: client(fields),
+        client,
     })
 }
 
-/// The id of the entry. A script makes one for each line. A form without script brings the
-/// number of its page; the line is mixed in, so that a double tap is one entry and the next
-/// line from the same page another.
-fn client(fields: &Fields) -> String {
+/// The longest id of an entry, in letters.
+const LONGEST_ID: usize = 64;
+
+/// The id of the entry; none if it is not one of ours. A script makes one for each line. A form
+/// without script brings the number of its page; the line is mixed in, so that a double tap is
+/// one entry and the next line from the same page another.
+fn client(fields: &Fields) -> Option<String> {
+    let proper = |id: &str| {
+        id.len() <= LONGEST_ID
+            && id
+                .bytes()
+                .all(|byte| byte.is_ascii_alphanumeric() || byte == b'-')
+    };
     match (fields.get("id"), fields.get("form")) {
-        (Some(id), _) => id.to_owned(),
+        (Some(id), _) => proper(id).then(|| id.to_owned()),
         (None, form) => {
             let line = fields.get("line").unwrap_or_default();
             let mixed = random::hex(&Sha256::digest(line.as_bytes()));
-            format!("form-{}-{}", form.unwrap_or_default(), &mixed[..16])
+            let form = form.filter(|form| proper(form)).unwrap_or_default();
+            Some(format!("form-{form}-{}", &mixed[..16]))
         }
     }
 }

@@ -75,8 +75,8 @@ mod tests {
         const SCALE: usize = 4;
         let dark = |x: usize, y: usize| match rows[y / 2].get(x) {
             Some('█') => true,
-            Some('▀') => y % 2 == 0,
-            Some('▄') => y % 2 == 1,
+            Some('▀') => y.is_multiple_of(2),
+            Some('▄') => !y.is_multiple_of(2),
             _ => false,
         };
         let (width, height) = (rows[0].len() * SCALE, rows.len() * 2 * SCALE);

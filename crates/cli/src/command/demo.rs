@@ -19,7 +19,7 @@ pub struct Demo {
     #[arg(long)]
     serve: bool,
 
-    #[command(flatten)]
+    #[command(flatten, next_help_heading = "With --serve")]
     how: How,
 }
 

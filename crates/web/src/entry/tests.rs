@@ -100,3 +100,24 @@ async fn many_writers_lose_nothing() {
     let numbers: Vec<u64> = folder.entries.iter().map(|entry| entry.id.0).collect();
     assert_eq!(numbers, (1..=40).collect::<Vec<_>>());
 }
+
+/// What can never be kept is refused for good, so that it does not hold up the lines behind it.
+#[tokio::test]
+async fn what_cannot_be_kept_is_refused_for_good() {
+    let trial = Trial::here();
+    let long = format!("line=note+{}&id=a1", "x".repeat(9_000));
+    let (status, text) = send(&trial, &long).await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{text}");
+    let (status, _) = send(&trial, "line=&id=a1").await;
+    assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY);
+    for id in ["a%20b", "%C3%A9", &"x".repeat(LONGEST_ID + 1)] {
+        let (status, _) = send(&trial, &format!("line=note+one&id={id}")).await;
+        assert_eq!(status, StatusCode::BAD_REQUEST, "{id}");
+    }
+    // A name that may not stand in the record is as good as none.
+    let name = "x".repeat(500);
+    send(&trial, &format!("line=note+one&id=a2&who={name}")).await;
+    let folder = trial.bench.folder().expect("a job");
+    assert_eq!(folder.entries[0].author, "keeper");
+    assert_eq!(folder.entries.len(), 1);
+}
