@@ -57,7 +57,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     let material = asked
         .into
         .as_deref()
-        .and_then(|text| material(options, text));
+        .and_then(|text| material(options, "--into", text));
     Some(Question {
         bolt: bolt?,
         depth: depth?,
@@ -69,8 +69,8 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     })
 }
 
-/// Reads what a hole is cut into; a fault is kept and `None` returned.
-pub(crate) fn material(options: &mut Options, text: &str) -> Option<HoleMaterial> {
+/// Reads what a hole is cut into or what is clamped; a fault is kept and `None` returned.
+pub(crate) fn material(options: &mut Options, name: &str, text: &str) -> Option<HoleMaterial> {
     match text.trim().to_lowercase().as_str() {
         "aluminium" | "aluminum" | "cast aluminium" | "cast aluminum" => {
             Some(HoleMaterial::CastAluminium)
@@ -79,7 +79,7 @@ pub(crate) fn material(options: &mut Options, text: &str) -> Option<HoleMaterial
         "steel" => Some(HoleMaterial::Steel),
         _ => {
             options.fault(
-                "--into",
+                name,
                 format!("“{text}” is no material held here"),
                 "aluminium, iron or steel",
             );

@@ -61,5 +61,6 @@ pub mod shop_sheet;
 
 pub mod torque;
 pub mod preload;
+pub mod stretch;
 pub mod hole;
 pub mod tighten;

@@ -80,7 +80,7 @@ fn unstated_question(asked: &Asked, options: &mut Options) -> Option<unstated::Q
     let hole = asked
         .into
         .as_deref()
-        .and_then(|text| material(options, text));
+        .and_then(|text| material(options, "--into", text));
     let engagement = options.maybe::<Length>("--engaged", asked.engaged.as_deref());
     let unit = unit_asked(asked, options);
     let rulings = asked

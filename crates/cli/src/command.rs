@@ -48,6 +48,7 @@ mod table;
 mod shop_sheet;
 mod torque;
 mod preload;
+mod stretch;
 mod hole;
 mod tighten;
 
@@ -167,6 +168,8 @@ pub enum Command {
     Torque(torque::Torque),
     /// Work out preload from torque, or torque from preload, with its range.
     Preload(preload::Preload),
+    /// Judge the length of bolts: free, grown for good, or stretched as they sit.
+    Stretch(stretch::Stretch),
     /// Tell whether a bolt bottoms in its hole and how much thread meets.
     Hole(hole::Hole),
     /// Show the tightening sheet of a joint: what to set, in which turn, what comes next.
@@ -237,6 +240,7 @@ impl Command {
             Self::ShopSheet(asked) => asked.ask(),
             Self::Torque(asked) => asked.ask(),
             Self::Preload(asked) => asked.ask(),
+            Self::Stretch(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),
             Self::Tighten(asked) => asked.ask(context),
             Self::Completions(asked) => asked.ask(),

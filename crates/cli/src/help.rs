@@ -53,7 +53,7 @@ const GROUPS: &[(&str, &[&str])] = &[
     ),
     (
         "Bolts and figures",
-        &["tighten", "torque", "preload", "hole", "convert"],
+        &["tighten", "torque", "preload", "stretch", "hole", "convert"],
     ),
     (
         "How the engine runs",

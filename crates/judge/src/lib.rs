@@ -43,12 +43,14 @@ pub mod cut;
 // What must hold before an act that cannot be taken back.
 pub mod gate;
 
-// Tightening: from a spec to the wrench, from torque to preload, a bolt in its hole.
+// Tightening: from a spec to the wrench, from torque to preload, its
+// length, a bolt in its hole.
 pub mod fastener;
 pub mod wrench;
 pub mod tightening;
 pub mod torque;
 pub mod preload;
+pub mod stretch;
 pub mod hole;
 pub mod tighten_joint;
 pub mod tighten_sheet;

@@ -390,9 +390,10 @@ fn settling<Q: Quantity>(
         .flatten()
         .map(|end| (end.si() - value.si()).abs())
         .fold(f64::INFINITY, f64::min);
+    // An act that leaves just the gap settles it; a rounding must not cost it the place.
     let enough = acts
         .iter()
-        .filter(|act| act.leaves.si() <= gap)
+        .filter(|act| act.leaves.si() <= gap * (1.0 + 1e-9))
         .min_by_key(|act| act.minutes);
     if let Some(act) = enough {
         return act.says.clone();

@@ -24,6 +24,21 @@ pub struct Preload {
     /// A cylindrical head with inner hexagon instead of a hexagon head.
     #[arg(long)]
     socket_head: bool,
+    /// A turn after the torque, all turns together: `90°`. The joint must be described too.
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
+    angle: Option<String>,
+    /// With a turn: what lies between the head and the nut or the tapped part.
+    #[arg(long, value_name = "LENGTH")]
+    grip: Option<String>,
+    /// With a turn: plain shank within the grip; `0 mm` where it is threaded to the head.
+    #[arg(long, value_name = "LENGTH")]
+    shank: Option<String>,
+    /// With a turn: what is clamped: aluminium, iron, steel.
+    #[arg(long, value_name = "MATERIAL")]
+    clamped: Option<String>,
+    /// With a turn: the end sits in a nut, not in a tapped hole.
+    #[arg(long)]
+    nut: bool,
 }
 
 impl Preload {
@@ -36,6 +51,11 @@ impl Preload {
             torque: self.torque.clone(),
             preload: self.preload.clone(),
             socket_head: self.socket_head,
+            angle: self.angle.clone(),
+            grip: self.grip.clone(),
+            shank: self.shank.clone(),
+            clamped: self.clamped.clone(),
+            nut: self.nut,
         })
     }
 }
