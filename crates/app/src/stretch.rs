@@ -58,7 +58,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     let free = options.list::<Length>("LENGTHS", &asked.free);
     let before = lengths(options, "--before", asked.before.as_deref());
     let tight = lengths(options, "--tight", asked.tight.as_deref());
-    let limit = limit(asked, options, "--limit", asked.limit.as_deref());
+    let free_limit = limit(asked, options, "--limit", asked.limit.as_deref());
     let growth = limit(
         asked,
         options,
@@ -96,7 +96,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     }
     Some(Question {
         free: free?.value,
-        limit,
+        limit: free_limit,
         before,
         growth,
         warmer: warmer.map(|said| said.value),

@@ -1,17 +1,16 @@
 //! The tightening sheet of a joint of the job: a typed name and a few options into the
 //! question for the judge.
 
-use book::{Date, JointId};
+use book::JointId;
 use job::Named;
 use judge::tighten_joint::order::Layout;
 use judge::tighten_list;
-use judge::tighten_sheet::rack::Rack;
 use judge::tighten_sheet::{Question, judge};
-use judge::wrench;
 use report::{Finding, Report};
 
 use crate::folder::Folder;
 use crate::option::Options;
+use crate::torque::rack;
 
 const COMMAND: &str = "tighten";
 const TITLE: &str = "Tightening";
@@ -46,28 +45,10 @@ pub fn tighten(folder: &Folder, asked: &Asked, now: i64) -> Report {
     };
     let mut options = Options::of(COMMAND);
     let layout = layout(asked, &mut options);
-    let Some(today) = day(now) else {
-        options.fault("clock", "the clock is outside the calendar", "set it");
-        return options.refusal(TITLE);
-    };
-    let of_shop = folder
-        .shop
-        .as_ref()
-        .map_or_else(Rack::default, |shop| Rack::of_shop(shop, today));
-    let by_hand: Vec<wrench::Tool> = asked
-        .wrenches
-        .iter()
-        .filter_map(|text| options.with("--wrench", text, wrench::read))
-        .map(|said| said.value)
-        .collect();
+    let rack = rack(&mut options, folder.shop.as_ref(), now, &asked.wrenches);
     if !options.clean() {
         return options.refusal(TITLE);
     }
-    let rack = if by_hand.is_empty() {
-        of_shop
-    } else {
-        of_shop.by_hand(by_hand)
-    };
     judge(&Question {
         state: &folder.state,
         shop: folder.shop.as_ref(),
@@ -92,11 +73,6 @@ fn layout(asked: &Asked, options: &mut Options) -> Layout {
         (None, true) => Layout::Ring,
         (None, false) => Layout::NotSaid,
     }
-}
-
-fn day(micros: i64) -> Option<Date> {
-    let moment = jiff::Timestamp::from_microsecond(micros).ok()?;
-    Date::read(&jiff::tz::Offset::UTC.to_datetime(moment).date().to_string())
 }
 
 /// The joint a name means: a joint, or the one joint of a part.

@@ -1,9 +1,12 @@
 //! A tightening spec at the wrench: option text into a question for the judge.
 
+use book::{Date, Shop};
 use calc::adapter::Adapter;
 use calc::fastener::Class;
 use calc::thread::Thread;
 use calc::torque::estimate::{Ruling, Unspecified};
+use judge::tighten_sheet::rack::Rack;
+use judge::tightening::Lever;
 use judge::torque::drive::{Drive, Extension};
 use judge::torque::{Question, judge, unstated};
 use judge::wrench;
@@ -11,6 +14,7 @@ use quantity::spec::{self, Condition};
 use quantity::{Angle, Kind, Length, Unit, plausible, unit};
 use report::Report;
 
+use crate::folder::Folder;
 use crate::hole::material;
 use crate::option::Options;
 
@@ -53,14 +57,22 @@ pub struct Asked {
     pub engaged: Option<String>,
     /// What is special about bolt or thread: `stud`, `insert`, …
     pub special: Vec<String>,
+    /// A left-hand thread: it is tightened anticlockwise.
+    pub left_hand: bool,
 }
 
-/// Answers what to set.
+/// Answers what to set. The wrenches of the job's workshop serve where none is
+/// described; `now`, in
+/// microseconds since 1970-01-01T00:00Z, ages their checks.
 #[must_use]
-pub fn torque(asked: &Asked) -> Report {
+pub fn torque(asked: &Asked, folder: Option<&Folder>, now: i64) -> Report {
+    let shop = folder.and_then(|folder| folder.shop.as_ref());
     let mut options = Options::of(COMMAND);
     let report = match &asked.spec {
-        Some(spec) => question(asked, spec, &mut options).map(|question| judge(&question)),
+        Some(spec) => {
+            let rack = rack(&mut options, shop, now, &asked.wrenches);
+            question(asked, spec, rack, &mut options).map(|question| judge(&question))
+        }
         None => unstated_question(asked, &mut options).map(|question| unstated::judge(&question)),
     };
     match report {
@@ -136,16 +148,40 @@ fn unit_asked(asked: &Asked, options: &mut Options) -> Option<Unit> {
         .copied()
 }
 
-fn question(asked: &Asked, spec: &str, options: &mut Options) -> Option<Question> {
+/// The wrenches at hand: those described by hand, else those of the workshop with their
+/// checks as of today.
+pub(crate) fn rack(
+    options: &mut Options,
+    shop: Option<&Shop>,
+    now: i64,
+    wrenches: &[String],
+) -> Rack {
+    let Some(today) = day(now) else {
+        options.fault("clock", "the clock is outside the calendar", "set it");
+        return Rack::default();
+    };
+    let of_shop = shop.map_or_else(Rack::default, |shop| Rack::of_shop(shop, today));
+    if wrenches.is_empty() {
+        return of_shop;
+    }
+    of_shop.by_hand(
+        wrenches
+            .iter()
+            .filter_map(|text| options.with("--wrench", text, wrench::read))
+            .map(|said| said.value)
+            .collect(),
+    )
+}
+
+fn day(micros: i64) -> Option<Date> {
+    let moment = jiff::Timestamp::from_microsecond(micros).ok()?;
+    Date::read(&jiff::tz::Offset::UTC.to_datetime(moment).date().to_string())
+}
+
+fn question(asked: &Asked, spec: &str, rack: Rack, options: &mut Options) -> Option<Question> {
     let spec = options.with("SPEC", spec, spec::read);
     let unit = unit_asked(asked, options);
-    let tools = asked
-        .wrenches
-        .iter()
-        .filter_map(|text| options.with("--wrench", text, wrench::read))
-        .map(|said| said.value)
-        .collect();
-    let adapter = adapter(asked, options);
+    let lever = lever(asked, &rack, options);
     let drive = drive(asked, options);
     let thread = asked
         .thread
@@ -166,8 +202,9 @@ fn question(asked: &Asked, spec: &str, options: &mut Options) -> Option<Question
     Some(Question {
         spec: spec?,
         show_in: unit,
-        tools,
-        adapter,
+        rack,
+        lever: lever?,
+        clockwise: !asked.left_hand,
         thread,
         class,
         drive,
@@ -198,48 +235,61 @@ fn drive(asked: &Asked, options: &mut Options) -> Drive {
     }
 }
 
-/// Handle and adapter belong together; the angle is 0° where it is not given.
-fn adapter(asked: &Asked, options: &mut Options) -> Option<Adapter> {
+/// Handle and adapter belong together; the angle is 0° where it is not given. An adapter may
+/// be one of the workshop's, and the handle that of whichever wrench is taken.
+fn lever(asked: &Asked, rack: &Rack, options: &mut Options) -> Option<Lever> {
     let handle = options.maybe_likely::<Length>(
         "--handle",
         asked.handle.as_deref(),
         &plausible::WRENCH_LENGTH,
     );
-    let length = options.maybe::<Length>("--adapter", asked.adapter.as_deref());
     let angle = options.maybe::<Angle>("--adapter-angle", asked.adapter_angle.as_deref());
-    match (&asked.handle, &asked.adapter) {
-        (None, None) => {
-            if asked.adapter_angle.is_some() {
+    let Some(adapter) = asked.adapter.as_deref() else {
+        for (name, given) in [
+            ("--handle", &asked.handle),
+            ("--adapter-angle", &asked.adapter_angle),
+        ] {
+            if given.is_some() {
                 options.fault(
-                    "--adapter-angle",
-                    "an angle without an adapter",
-                    "give --handle and --adapter as well",
+                    name,
+                    "the length of the adapter is missing",
+                    "give --adapter, from the centre of the drive to the centre of the fastener",
                 );
             }
-            return None;
         }
-        (None, Some(_)) => {
-            options.fault(
-                "--adapter",
-                "the length of the handle is missing",
-                "give --handle, from the centre of the drive to the centre of the grip",
-            );
+        return Some(Lever::Straight);
+    };
+    let held = rack.crowfoot(adapter);
+    let length = match held {
+        Some(held) => {
+            if held.length.is_none() {
+                options.fault(
+                    "--adapter",
+                    format!("the shop file does not say how long {} is", held.name),
+                    "measure it from the centre of the drive to the centre of the fastener and write length= there",
+                );
+            }
+            held.length?
         }
-        (Some(_), None) => {
-            options.fault(
-                "--handle",
-                "the length of the adapter is missing",
-                "give --adapter, from the centre of the drive to the centre of the fastener",
-            );
-        }
-        (Some(_), Some(_)) => {}
+        None => options.quantity::<Length>("--adapter", adapter)?.value,
+    };
+    let told = angle.map(|said| said.value);
+    let angle = told.or(held.map(|held| held.angle)).unwrap_or_default();
+    if let Some(handle) = handle {
+        return Some(Lever::On(Adapter {
+            handle: handle.value,
+            length,
+            angle,
+        }));
     }
-    let straight = Angle::degrees(0.0).ok()?;
-    Some(Adapter {
-        handle: handle?.value,
-        length: length?.value,
-        angle: angle.map_or(straight, |said| said.value),
-    })
+    if asked.handle.is_none() && !rack.tools.iter().any(|tool| tool.handle.is_some()) {
+        options.fault(
+            "--adapter",
+            "the length of the handle is missing",
+            "give --handle, from the centre of the drive to the centre of the grip",
+        );
+    }
+    Some(Lever::Under { length, angle })
 }
 
 /// Reads a thread; a fault is kept and `None` returned.

@@ -77,8 +77,8 @@ pub use rule::{Order, OrderAct, Rule};
 pub use seal::Seal;
 pub use shaft::{Drive, Shaft, ShaftKind};
 pub use shop::{
-    Adapter, Gauge, Person, Place, ShimStock, Shop, SingleTool, Walk, Wrench, WrenchDirection,
-    WrenchKind,
+    AccuracyOf, Adapter, Gauge, Person, Place, ShimStock, Shop, SingleTool, Walk, Wrench,
+    WrenchDirection, WrenchKind,
 };
 pub use span::{Mention, Span};
 pub use temporary::Temporary;

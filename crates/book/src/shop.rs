@@ -53,8 +53,10 @@ pub struct Wrench {
     pub range: Fact<Range<Torque>>,
     /// The unit its scale is in, as the unit table writes it.
     pub unit: Option<String>,
-    /// Largest error, as a share of the setting.
+    /// Largest error, as a share of what `accuracy_of` says.
     pub accuracy: Fact<Ratio>,
+    /// What the accuracy is a share of; of the setting where nobody said.
+    pub accuracy_of: Fact<AccuracyOf>,
     /// Which way it measures.
     pub direction: Fact<WrenchDirection>,
     /// When it was last compared with a standard.
@@ -111,6 +113,22 @@ words! {
         Clockwise "clockwise",
         Anticlockwise "anticlockwise",
         Both "both",
+    }
+}
+
+/// What an accuracy is a share of. Two per cent of full scale are ten at a fifth of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum AccuracyOf {
+    /// Of the setting.
+    Reading,
+    /// Of the highest mark, wherever the setting lies.
+    FullScale,
+}
+
+words! {
+    AccuracyOf {
+        Reading "reading",
+        FullScale "full-scale",
     }
 }
 

@@ -238,7 +238,7 @@ impl Command {
             Self::Finish(asked) => asked.ask(),
             Self::Table(asked) => asked.ask(),
             Self::ShopSheet(asked) => asked.ask(),
-            Self::Torque(asked) => asked.ask(),
+            Self::Torque(asked) => asked.ask(context),
             Self::Preload(asked) => asked.ask(),
             Self::Stretch(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),

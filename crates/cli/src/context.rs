@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use app::folder::{Folder, Hand};
+use app::folder::{Folder, FolderFault, Hand};
 use report::Report;
 
 /// Surroundings, read once at the start and handed down as values.
@@ -10,6 +10,8 @@ use report::Report;
 pub struct Context {
     /// The job folder, as named or the folder one stands in.
     pub job: PathBuf,
+    /// Whether the folder was named, and must hold a job.
+    pub job_named: bool,
     /// Who is at work, for the record.
     pub author: String,
     /// Now, in microseconds since 1970-01-01 UTC.
@@ -27,6 +29,7 @@ impl Context {
                 |name| name.to_string_lossy().into_owned(),
             );
         Self {
+            job_named: job.is_some(),
             job: job.unwrap_or_else(|| PathBuf::from(".")),
             author,
             now_micros: jiff::Timestamp::now().as_microsecond(),
@@ -41,6 +44,20 @@ impl Context {
     ) -> Report {
         match Folder::open(&self.job) {
             Ok(mut folder) => ask(&mut folder),
+            Err(fault) => fault.refusal(command),
+        }
+    }
+
+    /// Asks with the job, where there is one: a folder that was named must hold a job, the
+    /// one stood in need not.
+    pub fn with_any_job(
+        &self,
+        command: &'static str,
+        ask: impl FnOnce(Option<&Folder>) -> Report,
+    ) -> Report {
+        match Folder::open(&self.job) {
+            Ok(folder) => ask(Some(&folder)),
+            Err(FolderFault::NoJob { .. }) if !self.job_named => ask(None),
             Err(fault) => fault.refusal(command),
         }
     }

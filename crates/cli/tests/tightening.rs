@@ -146,3 +146,76 @@ fn without_a_figure_a_plain_bolt_gets_an_estimate_and_a_critical_one_none() {
     let (status, _) = ask(&["torque"]);
     assert_eq!(status, 2);
 }
+
+/// Source: M10 8.8, 35 + 25 mm in steel with a nut, snug 20 N·m at 0.12: 674.5 N a degree,
+/// yields near 32.9 kN after 30.6°. *Computed by a general library (Python 3.11 floats).*
+#[test]
+fn t31_a_turn_after_the_torque_stops_at_yield() {
+    let joint = [
+        "preload",
+        "M10",
+        "--class",
+        "8.8",
+        "--friction",
+        "0.12",
+        "--torque",
+        "20 N·m",
+        "--angle",
+        "90°",
+    ];
+    let (status, answer) = ask(&[
+        &joint[..],
+        &[
+            "--grip", "60 mm", "--shank", "35 mm", "--clamped", "steel", "--nut",
+        ],
+    ]
+    .concat());
+    assert_eq!(status, 0);
+    assert!((figure(&answer, "per_degree") - 674.5).abs() < 1.0);
+    assert!((figure(&answer, "yields_after").to_degrees() - 30.6).abs() < 0.2);
+    assert!(finds(&answer, "yields"));
+    let (status, answer) = ask(&joint);
+    assert_eq!(status, 2);
+    assert_eq!(answer["findings"].as_array().unwrap().len(), 3, "{answer:#}");
+}
+
+/// Source: decision with a guard band, 101.2 ± 0.02 against 101. *From memory: ISO 14253-1.*
+#[test]
+fn a_bolt_beyond_its_length_limit_is_not_used_again() {
+    let (status, answer) = ask(&[
+        "stretch",
+        "101.2 100.9 mm",
+        "--limit",
+        "101 mm",
+        "--limit-source",
+        "maker",
+        "--uncertainty",
+        "0.02 mm",
+    ]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("outside")));
+    assert!(finds(&answer, "replace") && !finds(&answer, "not-the-makers"));
+    assert_eq!(ask(&["stretch", "101.2"]).0, 2);
+}
+
+/// The wrenches of a job's shop file serve where none is described, with their handles and the
+/// age of their checks. Source: lever arithmetic, 50 on an 18 in handle with 6 in: 37.5.
+#[test]
+fn the_shop_file_of_a_job_brings_the_wrenches() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job");
+    let job = job.to_str().unwrap();
+    assert_eq!(ask(&["new", job]).0, 0);
+    std::fs::write(
+        format!("{job}/shop.kdl"),
+        "wrench old \"Old wrench\" kind=click range=\"10..100 lbf·ft\" checked=\"2001-02-03\" handle=\"18 in\"\nadapter claw kind=crowfoot length=\"6 in\"\n",
+    )
+    .unwrap();
+    let (status, answer) = ask(&["torque", "50 lb-ft", "--adapter", "claw", "--job", job]);
+    assert_eq!(status, 0, "{answer:#}");
+    assert!((figure(&answer, "setting") / POUND_FOOT - 37.5).abs() < 1e-9);
+    assert!(finds(&answer, "wrench-check"));
+    let (status, answer) = ask(&["torque", "5 lb-in", "--job", job]);
+    assert_eq!(status, 1);
+    assert!(finds(&answer, "out-of-range"));
+    assert_eq!(ask(&["torque", "50 lb-ft", "--job", "no-such-folder"]).0, 2);
+}

@@ -287,7 +287,7 @@ fn figures(report: &mut Report, asked: &Asked, bolts: &[Bolt]) -> Result<(), Una
     if let Some(grown) = longest(bolts, |bolt| bolt.grown) {
         let mut figure = Figure::new("growth", "grown for good, most", grown, show(grown, unit));
         if let Some(doubt) = asked.difference() {
-            figure = figure.note(format!("± {}, two readings", show(doubt, unit)));
+            figure = figure.note(format!("± {}, two readings", show_fixed(doubt, unit, 4)));
         }
         report.figures.push(figure);
     }
@@ -359,7 +359,7 @@ fn rows(asked: &Asked, bolts: &[Bolt]) -> Table {
             .filter(|(there, _)| *there)
             .map(|(_, column)| *column),
     );
-    columns.push(("verdict", "", Align::Left));
+    columns.push(("verdict", "verdict", Align::Left));
     let mut table = Table::new(&columns);
     for bolt in bolts {
         let cell = |name, value: Option<Length>| match value {
@@ -373,10 +373,10 @@ fn rows(asked: &Asked, bolts: &[Bolt]) -> Table {
         if !asked.tight.is_empty() {
             row.push(cell("stretch", bolt.stretched));
         }
-        row.push(Cell::from(
-            bolt.worst()
-                .map(|decision| decision.verdict.word().to_owned()),
-        ));
+        row.push(match bolt.worst() {
+            Some(decision) => Cell::from(decision.verdict),
+            None => Cell::None,
+        });
         table.push(row);
     }
     table

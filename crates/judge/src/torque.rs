@@ -18,6 +18,7 @@ use quantity::{Bound, Kind, Said, Spec, Step, Torque, Unit, show, unit};
 use report::{Align, Caution, Cell, Figure, Finding, Report, Source, SourceKind, Table};
 
 use self::drive::Drive;
+use crate::tighten_sheet::rack::Rack;
 use crate::tightening::{self, Lever, Stage, StageFault, typed_unit};
 use crate::wrench::Tool;
 
@@ -30,10 +31,12 @@ pub struct Question {
     pub spec: Said<Spec>,
     /// The unit asked for.
     pub show_in: Option<Unit>,
-    /// The wrenches at hand.
-    pub tools: Vec<Tool>,
-    /// An adapter on the wrench.
-    pub adapter: Option<Adapter>,
+    /// The wrenches at hand, and what is known of their checks.
+    pub rack: Rack,
+    /// What sits between wrench and bolt.
+    pub lever: Lever,
+    /// Whether it is tightened clockwise, as a right-hand thread is.
+    pub clockwise: bool,
     /// The thread, for plausibility.
     pub thread: Option<Thread>,
     /// The strength mark.
@@ -95,6 +98,24 @@ impl Seen<'_> {
             .collect()
     }
 
+    /// The wrench taken for a stage.
+    fn taken(&self, stage: &Stage) -> Option<&Tool> {
+        self.asked.rack.tools.get(stage.pull?.take?)
+    }
+
+    /// The adapter with the handle that counts: the one told, or that of the wrench taken.
+    fn adapter(&self) -> Option<Adapter> {
+        match self.asked.lever {
+            Lever::Straight => None,
+            Lever::On(adapter) => Some(adapter),
+            Lever::Under { length, angle } => Some(Adapter {
+                handle: self.taken(self.last_torque()?.0)?.handle?,
+                length,
+                angle,
+            }),
+        }
+    }
+
     fn ends_in_angle(&self) -> bool {
         self.asked.spec.value.final_torque().is_none() && self.asked.spec.value.turns_by_angle()
     }
@@ -105,16 +126,12 @@ impl Seen<'_> {
 }
 
 fn answer(asked: &Question, title: &str) -> Result<Report, StageFault> {
-    let stages = tightening::plan(
-        &asked.spec.value,
-        &asked.tools,
-        asked.adapter.map_or(Lever::Straight, Lever::On),
-    )?;
+    let stages = tightening::plan(&asked.spec.value, &asked.rack.tools, asked.lever)?;
     let written_in = typed_unit(Kind::Torque, &asked.spec.typed);
     let taken = stages.iter().rev().find_map(|stage| stage.pull?.take);
     let unit = asked
         .show_in
-        .or_else(|| Some(asked.tools.get(taken?)?.wrench.unit))
+        .or_else(|| Some(asked.rack.tools.get(taken?)?.wrench.unit))
         .or(written_in.copied())
         .unwrap_or(unit::NEWTON_METRE);
     let seen = Seen {
@@ -156,18 +173,18 @@ fn headline(seen: &Seen<'_>) -> String {
     } else {
         "torque"
     };
-    let blocked = !seen.asked.tools.is_empty()
+    let blocked = !seen.asked.rack.tools.is_empty()
         && seen
             .stages
             .iter()
             .any(|stage| stage.pull.is_some_and(|pull| pull.take.is_none()));
     if blocked {
-        let who = if seen.asked.tools.len() == 1 {
+        let who = if seen.asked.rack.tools.len() == 1 {
             "This wrench"
         } else {
             "None of these wrenches"
         };
-        let can = if seen.asked.tools.len() == 1 {
+        let can = if seen.asked.rack.tools.len() == 1 {
             "must not be used"
         } else {
             "may be used"
@@ -179,7 +196,7 @@ fn headline(seen: &Seen<'_>) -> String {
         };
         return format!("{who} {can}{whole}; the {name} is {}.", seen.show(torque));
     }
-    let mut line = if seen.asked.adapter.is_some() {
+    let mut line = if seen.asked.lever != Lever::Straight {
         format!(
             "Set {} to put {} on the bolt",
             seen.show(set),
@@ -230,14 +247,14 @@ fn figures(report: &mut Report, seen: &Seen<'_>) {
     );
     if let Some(mark) = pull.mark.filter(|mark| mark.mark != mark.wanted) {
         setting = setting.note(format!("nearest mark {}", seen.show(mark.mark)));
-    } else if seen.asked.adapter.is_none() {
+    } else if seen.asked.lever == Lever::Straight {
         setting = setting.note("no adapter");
     }
     report.figures.push(setting);
 }
 
 fn rows(seen: &Seen<'_>) -> Table {
-    let several = seen.asked.tools.len() > 1;
+    let several = seen.asked.rack.tools.len() > 1;
     let mut table = Table::new(&[
         ("stage", "stage", Align::Right),
         ("what", "what", Align::Left),
@@ -261,11 +278,7 @@ fn rows(seen: &Seen<'_>) -> Table {
                     pull.setting,
                     seen.show(pull.setting),
                 )),
-                Cell::from(
-                    pull.take
-                        .and_then(|take| seen.asked.tools.get(take))
-                        .map(|tool| tool.name.clone()),
-                ),
+                Cell::from(seen.taken(stage).map(|tool| tool.name.clone())),
             ),
             None => (Cell::None, Cell::None, Cell::None),
         };

@@ -88,6 +88,7 @@ fn wrench(reader: &mut Reader, node: &Node) -> Option<Wrench> {
         range: fields.range(reader, "range"),
         unit: fields.text(reader, "unit"),
         accuracy: fields.quantity(reader, "accuracy"),
+        accuracy_of: fields.choice(reader, "accuracy-of"),
         direction: fields.choice(reader, "direction"),
         checked: fields.fact(reader, "checked", day_of),
         graduation: fields.quantity(reader, "graduation"),

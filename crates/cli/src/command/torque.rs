@@ -4,6 +4,8 @@ use app::torque::Asked;
 use clap::Args;
 use report::Report;
 
+use crate::context::Context;
+
 /// Show a tightening spec in the wrench's unit and what to set.
 #[derive(Debug, Args)]
 pub struct Torque {
@@ -15,13 +17,15 @@ pub struct Torque {
     /// The unit to show it in.
     #[arg(long = "in", value_name = "UNIT")]
     unit: Option<String>,
-    /// A wrench: `click 20..200 lbf·in 4 %`; give it again for another.
+    /// A wrench: `click 20..200 lbf·in 4 %`; give it again for another. Without one, those of
+    /// the job's shop file.
     #[arg(long = "wrench", value_name = "WRENCH")]
     wrenches: Vec<String>,
     /// Handle, from the centre of the drive to the centre of the grip.
     #[arg(long, value_name = "LENGTH")]
     handle: Option<String>,
-    /// Adapter, from the centre of the drive to the centre of the fastener.
+    /// Adapter, from the centre of the drive to the centre of the fastener; or the name of one
+    /// in the job's shop file.
     #[arg(long, value_name = "LENGTH")]
     adapter: Option<String>,
     /// Angle of the adapter: 0° straight out, 90° across, 180° folded back.
@@ -57,12 +61,15 @@ pub struct Torque {
     /// Without a figure: what is special: stud, insert, repaired, self-locking, threadlock, angle, …
     #[arg(long, value_name = "WORD")]
     special: Vec<String>,
+    /// A left-hand thread: tightened anticlockwise.
+    #[arg(long)]
+    left_hand: bool,
 }
 
 impl Torque {
     /// Asks what to set.
-    pub fn ask(&self) -> Report {
-        app::torque::torque(&Asked {
+    pub fn ask(&self, context: &Context) -> Report {
+        let asked = Asked {
             spec: self.spec.clone(),
             unit: self.unit.clone(),
             wrenches: self.wrenches.clone(),
@@ -79,6 +86,10 @@ impl Torque {
             into: self.into.clone(),
             engaged: self.engaged.clone(),
             special: self.special.clone(),
+            left_hand: self.left_hand,
+        };
+        context.with_any_job("torque", |folder| {
+            app::torque::torque(&asked, folder, context.now_micros)
         })
     }
 }

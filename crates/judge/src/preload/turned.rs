@@ -208,7 +208,11 @@ impl<'a> Seen<'a> {
                 percent(middle),
             )
             .between(low, high)
-            .note(format!("{} to {}", percent(low), percent(high))),
+            .note(if percent(low) == percent(high) {
+                "stretch and twist together".to_owned()
+            } else {
+                format!("{} to {}", percent(low), percent(high))
+            }),
         );
         Ok(())
     }

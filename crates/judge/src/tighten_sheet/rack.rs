@@ -1,8 +1,9 @@
 //! The wrenches of the shop as tools for a sheet, and whether they may be trusted today.
 
-use book::{Date, Shop, WrenchDirection, WrenchKind};
+use book::{AccuracyOf, Date, Shop, WrenchDirection, WrenchKind};
 use calc::wrench::{self, Accuracy, CheckDue, LastCheck, Wrench};
 use quantity::{Angle, Duration, Kind, Length, unit};
+use report::Finding;
 
 use crate::tightening::typed_unit;
 use crate::wrench::Tool;
@@ -25,6 +26,7 @@ pub struct Rack {
 pub struct Crowfoot {
     /// What a reader calls it.
     pub name: String,
+    id: String,
     kind: String,
     head: Option<book::Head>,
     /// Centre of the drive to centre of the fastener.
@@ -85,6 +87,17 @@ impl Rack {
         self.adapters.iter().find(fits)
     }
 
+    /// The adapter somebody calls by its id, its label or, where there is one of them, its kind.
+    #[must_use]
+    pub fn crowfoot(&self, name: &str) -> Option<&Crowfoot> {
+        let called =
+            |one: &&Crowfoot| job::same_name(&one.id, name) || job::same_name(&one.name, name);
+        self.adapters
+            .iter()
+            .find(called)
+            .or_else(|| self.adapter(name, None))
+    }
+
     /// The word a line of the record calls a wrench by.
     #[must_use]
     pub fn id(&self, tool: usize) -> Option<&str> {
@@ -125,11 +138,23 @@ impl Rack {
             .map(words)
             .collect()
     }
+
+    /// A wrench that should be checked before it is trusted.
+    #[must_use]
+    pub fn check(&self, tool: usize, clockwise: bool) -> Option<Finding> {
+        let why = self.doubts(tool, clockwise);
+        let name = &self.tools.get(tool)?.name;
+        (!why.is_empty()).then(|| {
+            Finding::new("wrench-check", name.clone(), why.join("; "))
+                .next("have it checked, or hold it against one that was")
+        })
+    }
 }
 
 fn crowfoot(held: &book::Adapter) -> Crowfoot {
     Crowfoot {
         name: held.label.clone().unwrap_or_else(|| held.id.to_string()),
+        id: held.id.to_string(),
         kind: held.kind.clone(),
         head: held.head.known().cloned(),
         length: held.length.known().copied(),
@@ -147,7 +172,13 @@ fn tool(held: &book::Wrench) -> Option<Tool> {
         .range
         .typed()
         .and_then(|typed| typed_unit(Kind::Torque, typed));
-    let told = held.accuracy.known().copied().map(Accuracy::OfReading);
+    let told = held
+        .accuracy
+        .known()
+        .map(|share| match held.accuracy_of.known() {
+            Some(AccuracyOf::FullScale) => Accuracy::OfFullScale(*share),
+            Some(AccuracyOf::Reading) | None => Accuracy::OfReading(*share),
+        });
     let usual = Wrench::usual_accuracy(range.high).ok()?;
     Some(Tool {
         name: held.label.clone().unwrap_or_else(|| held.id.to_string()),
@@ -237,5 +268,19 @@ mod tests {
         assert_eq!(rack.doubts(1, true), ["no check of it is known"]);
         assert_eq!(rack.angle_gauge.as_deref(), Some("c"));
         assert_eq!(rack.tools[0].wrench.unit.symbol, "lbf·in");
+    }
+
+    #[test]
+    fn an_accuracy_of_full_scale_stays_one() {
+        let text = "wrench a kind=dial range=\"10..100 lbf·ft\" accuracy=\"2 %\" accuracy-of=full-scale\nadapter claw \"Claw 19\" length=\"50 mm\"\n";
+        let rack = Rack::of_shop(&shop(text), day("2024-04-01"));
+        assert!(matches!(
+            rack.tools[0].wrench.accuracy,
+            Accuracy::OfFullScale(share) if (share.in_percent() - 2.0).abs() < 1e-9
+        ));
+        for name in ["claw", "Claw 19", "crowfoot"] {
+            assert!(rack.crowfoot(name).is_some(), "{name}");
+        }
+        assert!(rack.crowfoot("beam").is_none());
     }
 }

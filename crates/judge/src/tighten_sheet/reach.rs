@@ -90,7 +90,9 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
                 .extend(between_marks(sheet, &concern, &pull));
             if !doubted.contains(&take) {
                 doubted.push(take);
-                report.findings.extend(doubt(sheet, take, clockwise));
+                report
+                    .findings
+                    .extend(sheet.asked.rack.check(take, clockwise));
             }
         }
     }
@@ -180,16 +182,6 @@ fn between_marks(sheet: &Sheet<'_>, concern: &str, pull: &Pull) -> Option<Findin
         let nearest = show(mark.mark, &tool.wrench.unit);
         let says = format!("the nearest mark is {nearest}, {:.0} % off", 100.0 * missed);
         Finding::new("between-marks", concern, says).next("take a wrench with a finer scale")
-    })
-}
-
-/// A wrench that should be checked before it is trusted.
-fn doubt(sheet: &Sheet<'_>, take: usize, clockwise: bool) -> Option<Finding> {
-    let why = sheet.asked.rack.doubts(take, clockwise);
-    let tool = sheet.asked.rack.tools.get(take)?;
-    (!why.is_empty()).then(|| {
-        Finding::new("wrench-check", tool.name.clone(), why.join("; "))
-            .next("have it checked, or hold it against one that was")
     })
 }
 

@@ -5,18 +5,19 @@ use quantity::{Quantity, Torque, show, unit};
 use report::{Finding, Report, Source, SourceKind, Weight};
 
 use super::Seen;
-use crate::tightening::StageFault;
+use crate::tightening::{Lever, StageFault};
 use crate::wrench::{Tool, that_would_do, words};
 
 pub(super) fn findings(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
     range(report, seen);
     for (index, stage) in seen.stages.iter().enumerate() {
         let Some(pull) = stage.pull else { continue };
-        let Some(tool) = pull.take.and_then(|take| seen.asked.tools.get(take)) else {
+        let Some(tool) = seen.taken(stage) else {
             continue;
         };
         marks(report, seen, index, pull.setting, tool)?;
     }
+    checks(report, seen);
     adapter(report, seen)?;
     angle(report, seen);
     Ok(())
@@ -24,7 +25,7 @@ pub(super) fn findings(report: &mut Report, seen: &Seen<'_>) -> Result<(), Stage
 
 /// A stage no wrench here may be used for, and one that is usable but low or high.
 fn range(report: &mut Report, seen: &Seen<'_>) {
-    if seen.asked.tools.is_empty() {
+    if seen.asked.rack.tools.is_empty() {
         return;
     }
     report.cite(Source::new(
@@ -59,7 +60,14 @@ fn out_of_range(seen: &Seen<'_>, concern: String, setting: Torque) -> Finding {
     )
     .next(that_would_do(setting, &seen.unit))
     .weight(Weight::Stop);
-    for tool in &seen.asked.tools {
+    for tool in &seen.asked.rack.tools {
+        if tool.handle.is_none() && matches!(seen.asked.lever, Lever::Under { .. }) {
+            finding = finding.detail(format!(
+                "{}: the length of its handle is not known",
+                tool.name
+            ));
+            continue;
+        }
         let place = tool.wrench.place(setting);
         finding = finding.detail(format!(
             "{}: {} is {}",
@@ -69,6 +77,23 @@ fn out_of_range(seen: &Seen<'_>, concern: String, setting: Torque) -> Finding {
         ));
     }
     finding
+}
+
+/// Every wrench taken whose check is due, or that measures the other way round, once.
+fn checks(report: &mut Report, seen: &Seen<'_>) {
+    let mut taken: Vec<usize> = seen
+        .stages
+        .iter()
+        .filter_map(|stage| stage.pull?.take)
+        .collect();
+    taken.sort_unstable();
+    taken.dedup();
+    let rack = &seen.asked.rack;
+    report.findings.extend(
+        taken
+            .into_iter()
+            .filter_map(|tool| rack.check(tool, seen.asked.clockwise)),
+    );
 }
 
 /// The step of the scale, and an accuracy stated of full scale.
@@ -125,7 +150,7 @@ fn marks(
 }
 
 fn adapter(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
-    let (Some(adapter), Some((_, torque))) = (seen.asked.adapter, seen.last_torque()) else {
+    let (Some(adapter), Some((_, torque))) = (seen.adapter(), seen.last_torque()) else {
         return Ok(());
     };
     let uncorrected = adapter.delivered(torque)?;

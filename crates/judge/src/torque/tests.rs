@@ -8,8 +8,9 @@ fn asked(text: &str) -> Question {
     Question {
         spec: spec::read(text).unwrap(),
         show_in: None,
-        tools: Vec::new(),
-        adapter: None,
+        rack: Rack::default(),
+        lever: Lever::Straight,
+        clockwise: true,
         thread: None,
         class: None,
         drive: drive::Drive::default(),
@@ -20,10 +21,12 @@ fn asked(text: &str) -> Question {
 
 fn with_tools(text: &str, tools: &[&str]) -> Question {
     Question {
-        tools: tools
-            .iter()
-            .map(|tool| crate::wrench::read(tool).unwrap().value)
-            .collect(),
+        rack: Rack::default().by_hand(
+            tools
+                .iter()
+                .map(|tool| crate::wrench::read(tool).unwrap().value)
+                .collect(),
+        ),
         ..asked(text)
     }
 }
@@ -48,7 +51,7 @@ const POUND_FOOT: f64 = 1.355_817_948_331_400_4;
 fn o09_adapter() {
     for (degrees, expected) in [(0.0, 37.5), (45.0, 40.46), (90.0, 50.0), (180.0, 75.0)] {
         let question = Question {
-            adapter: Some(Adapter {
+            lever: Lever::On(Adapter {
                 handle: Length::inches(18.0).unwrap(),
                 length: Length::inches(6.0).unwrap(),
                 angle: Angle::degrees(degrees).unwrap(),
@@ -259,7 +262,7 @@ fn a_range_keeps_its_ends() {
 #[test]
 fn an_adapter_without_a_lever_is_refused() {
     let question = Question {
-        adapter: Some(Adapter {
+        lever: Lever::On(Adapter {
             handle: Length::inches(6.0).unwrap(),
             length: Length::inches(6.0).unwrap(),
             angle: Angle::degrees(180.0).unwrap(),
@@ -350,4 +353,38 @@ fn the_use_of_the_bolt_is_a_range() {
             .figure("utilisation")
             .is_none()
     );
+}
+
+/// The wrenches of a shop file: the adapter is reckoned with the handle of the wrench taken,
+/// and a wrench whose check is due is named.
+#[test]
+fn the_shops_wrenches_bring_their_handles_and_their_checks() {
+    let (shop, faults) = book::read_shop(
+        "wrench a kind=click range=\"10..100 lbf·ft\" checked=\"2024-01-01\" direction=clockwise handle=\"18 in\"\nwrench b kind=click range=\"20..200 lbf·in\" checked=\"2025-12-01\"\n",
+    );
+    assert!(faults.is_empty(), "{faults:?}");
+    let rack = Rack::of_shop(&shop, book::Date::read("2026-02-01").unwrap());
+    let report = judge(&Question {
+        rack: rack.clone(),
+        lever: Lever::Under {
+            length: Length::inches(6.0).unwrap(),
+            angle: Angle::degrees(0.0).unwrap(),
+        },
+        ..asked("50 lb-ft")
+    });
+    assert!((value(&report, "setting") / POUND_FOOT - 37.5).abs() < 1e-9);
+    let check = report.findings.iter().find(|it| it.code == "wrench-check");
+    assert!(check.unwrap().says.contains("more than a year"));
+    let small = judge(&Question {
+        rack: rack.clone(),
+        ..asked("80 lb-in")
+    });
+    assert!(!small.finds("wrench-check"));
+    let left = judge(&Question {
+        rack,
+        clockwise: false,
+        ..asked("50 lb-ft")
+    });
+    let check = left.findings.iter().find(|it| it.code == "wrench-check");
+    assert!(check.unwrap().says.contains("other way round"));
 }
