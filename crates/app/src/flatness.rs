@@ -3,12 +3,15 @@
 use std::path::PathBuf;
 
 use files::Csv;
-use judge::flatness::{Face, Flatness, Height, Laid, Local, Means, judge, judge_lines};
-use quantity::{Angle, Bound, Length, Quantity, unit};
+use judge::flatness::{
+    Face, Flatness, Height, Laid, Local, Means, Stepped, judge, judge_jack, judge_lines,
+};
+use quantity::{Angle, Bound, Length, Quantity, Unit, unit};
 use report::Report;
 
 use crate::option::Options;
 use crate::readings;
+use crate::typed::unit_of;
 
 const COMMAND: &str = "flatness";
 const TITLE: &str = "Flatness of a face";
@@ -38,6 +41,8 @@ pub struct Asked {
     pub overhead_cam: bool,
     /// Where the drawing of readings begins.
     pub seed: Option<u64>,
+    /// How far one step of a level or mirror reaches, for eight lines of tilts.
+    pub foot: Option<String>,
 }
 
 /// Judges a face.
@@ -54,6 +59,7 @@ pub fn flatness(asked: &Asked) -> Report {
             let mut report = match &question {
                 Question::Grid(asked) => judge(asked),
                 Question::Lines(asked, laid, means) => judge_lines(asked, laid, *means),
+                Question::Jack(asked, walked, foot) => judge_jack(asked, walked, *foot),
             };
             readings::mention_unused(&mut report, &csv);
             report
@@ -62,14 +68,17 @@ pub fn flatness(asked: &Asked) -> Report {
     }
 }
 
-/// Heights on a grid, or lines laid over the face.
+/// Heights on a grid, lines laid over the face, or eight lines of tilts.
 enum Question {
     Grid(Flatness),
     Lines(Flatness, Vec<Laid>, Means),
+    Jack(Flatness, Vec<Stepped>, Length),
 }
 
 fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Question> {
+    let walked = csv.has("angles").then(|| walked(asked, options, csv));
     let (means, heights) = match () {
+        () if walked.is_some() => (None, Vec::new()),
         () if csv.has("gap") => (Some(Means::Straightedge), places(csv, "gap")),
         () if csv.has("tilt") => (Some(Means::Steps), Vec::new()),
         () => (None, places(csv, "z")),
@@ -102,7 +111,17 @@ fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Quest
     let expanded = options.maybe::<Length>("--uncertainty", asked.uncertainty.as_deref());
     let local = local(options, asked.limit_local.as_deref(), source);
     let face = face(options, asked)?;
-    let unit = csv.unit::<Length>(column).unwrap_or(unit::MILLIMETRE);
+    let unit = match &walked {
+        Some(_) => fine(asked.foot.as_deref()),
+        None => csv.unit::<Length>(column).unwrap_or(unit::MILLIMETRE),
+    };
+    if asked.foot.is_some() && walked.is_none() {
+        options.fault(
+            "--foot",
+            "a step length belongs to a table of tilts, `line,angles [arcsec]`",
+            "leave it out; places come from the columns x and y",
+        );
+    }
     let mut question = Flatness::of(heights, unit);
     question.plan = csv.unit::<Length>("x").unwrap_or(unit::MILLIMETRE);
     question.face = face;
@@ -114,10 +133,65 @@ fn question(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<Quest
     question.cylinders = asked.cylinders;
     question.overhead_cam = asked.overhead_cam;
     question.seed = asked.seed.unwrap_or(1);
-    Some(match means {
-        Some(means) => Question::Lines(question, laid, means),
-        None => Question::Grid(question),
+    Some(match (walked, means) {
+        (Some(walked), _) => {
+            let (walked, foot) = walked?;
+            Question::Jack(question, walked, foot)
+        }
+        (None, Some(means)) => Question::Lines(question, laid, means),
+        (None, None) => Question::Grid(question),
     })
+}
+
+/// Lines of a union jack, one a row, with the tilts of their steps in one cell.
+fn walked(asked: &Asked, options: &mut Options, csv: &mut Csv) -> Option<(Vec<Stepped>, Length)> {
+    let names = csv.words("line");
+    let lists = csv.lists::<Angle>("angles");
+    let mut lines = Vec::new();
+    for (row, (name, tilts)) in names.into_iter().zip(lists).enumerate() {
+        let (Some(name), Some(tilts)) = (name, tilts) else {
+            continue;
+        };
+        let count = tilts.len();
+        let tilts: Vec<Angle> = tilts.into_iter().flatten().collect();
+        if tilts.len() < count {
+            csv.fault(
+                row,
+                "angles",
+                "a step without its tilt breaks the line",
+                "read that step again; a line is worth nothing with a hole in it",
+            );
+        }
+        lines.push(Stepped { name, tilts });
+    }
+    let Some(foot) = &asked.foot else {
+        options.fault(
+            "--foot",
+            "how far one step reaches is not given",
+            "measure the feet of the level or the mirror's carriage: --foot \"100 mm\"",
+        );
+        return None;
+    };
+    let foot = options.quantity::<Length>("--foot", foot)?.value;
+    if foot.si() <= 0.0 {
+        options.fault(
+            "--foot",
+            "a step must reach somewhere",
+            "give the distance of the feet, above zero",
+        );
+        return None;
+    }
+    Some((lines, foot))
+}
+
+/// Tilts are read to a micrometre and finer: the small unit of the family the foot is in.
+fn fine(foot: Option<&str>) -> Unit {
+    let inch = foot.is_some_and(|text| matches!(unit_of::<Length>(text).symbol, "in" | "ft"));
+    if inch {
+        unit::MICROINCH
+    } else {
+        unit::MICROMETRE
+    }
 }
 
 /// Places with their reading, one a row; a place without a reading was never measured.

@@ -25,6 +25,14 @@ pub enum SurveyError {
         /// Which line, from 0.
         line: usize,
     },
+    /// Readings put in again that are not as many as were laid.
+    #[error("{given} readings for lines of {wanted}")]
+    Count {
+        /// How many came.
+        given: usize,
+        /// How many the lines have.
+        wanted: usize,
+    },
     /// The decomposition did not settle.
     #[error("the lines could not be put together")]
     Unsettled,
@@ -56,6 +64,62 @@ pub struct Survey {
     pub disagreement: Length,
 }
 
+/// The equations of lines: which places they touch, and how each reading hangs on place, rise
+/// and tilt of its line.
+struct Laid<'a> {
+    lines: Vec<&'a Line>,
+    places: Vec<(Length, Length)>,
+    matrix: DMatrix<f64>,
+    heights: DVector<f64>,
+}
+
+impl<'a> Laid<'a> {
+    fn of(lines: &'a [Line]) -> Result<Self, SurveyError> {
+        let lines: Vec<&Line> = lines
+            .iter()
+            .filter(|line| line.readings.len() >= 3)
+            .collect();
+        if lines.is_empty() {
+            return Err(SurveyError::Empty);
+        }
+        let mut places: Vec<(Length, Length)> = Vec::new();
+        for point in lines.iter().flat_map(|line| &line.readings) {
+            if !places.contains(&(point.x, point.y)) {
+                places.push((point.x, point.y));
+            }
+        }
+        let rows: usize = lines.iter().map(|line| line.readings.len()).sum();
+        let mut matrix = DMatrix::<f64>::zeros(rows, places.len() + 2 * lines.len());
+        let mut heights = DVector::<f64>::zeros(rows);
+        let mut row = 0;
+        for (at, line) in lines.iter().enumerate() {
+            for (point, share) in line.readings.iter().zip(along(at, line)?) {
+                let place = places
+                    .iter()
+                    .position(|&place| place == (point.x, point.y))
+                    .unwrap_or(0);
+                matrix[(row, place)] = 1.0;
+                matrix[(row, places.len() + 2 * at)] = -1.0;
+                matrix[(row, places.len() + 2 * at + 1)] = -share;
+                heights[row] = point.z.si();
+                row += 1;
+            }
+        }
+        Ok(Self {
+            lines,
+            places,
+            matrix,
+            heights,
+        })
+    }
+
+    /// The matrix with empty rows below, so that its decomposition carries every freedom left.
+    fn square(&self) -> DMatrix<f64> {
+        let rows = self.matrix.nrows().max(self.matrix.ncols());
+        self.matrix.clone().resize_vertically(rows, 0.0)
+    }
+}
+
 /// Puts lines together by least squares.
 ///
 /// # Formula
@@ -70,66 +134,94 @@ pub struct Survey {
 /// # Errors
 /// [`SurveyError`] names the line.
 pub fn survey(lines: &[Line]) -> Result<Survey, SurveyError> {
-    let lines: Vec<&Line> = lines
-        .iter()
-        .filter(|line| line.readings.len() >= 3)
-        .collect();
-    if lines.is_empty() {
-        return Err(SurveyError::Empty);
-    }
-    let mut places: Vec<(Length, Length)> = Vec::new();
-    for point in lines.iter().flat_map(|line| &line.readings) {
-        if !places.contains(&(point.x, point.y)) {
-            places.push((point.x, point.y));
-        }
-    }
-    let rows: usize = lines.iter().map(|line| line.readings.len()).sum();
-    let unknowns = places.len() + 2 * lines.len();
-    let mut matrix = DMatrix::<f64>::zeros(rows, unknowns);
-    let mut heights = DVector::<f64>::zeros(rows);
-    let mut row = 0;
-    for (at, line) in lines.iter().enumerate() {
-        for (point, share) in line.readings.iter().zip(along(at, line)?) {
-            let place = places
-                .iter()
-                .position(|&place| place == (point.x, point.y))
-                .unwrap_or(0);
-            matrix[(row, place)] = 1.0;
-            matrix[(row, places.len() + 2 * at)] = -1.0;
-            matrix[(row, places.len() + 2 * at + 1)] = -share;
-            heights[row] = point.z.si();
-            row += 1;
-        }
-    }
-    // Square, with empty rows, so that the decomposition carries every freedom left over.
-    let square = matrix.clone().resize_vertically(rows.max(unknowns), 0.0);
-    let right = heights.clone().resize_vertically(rows.max(unknowns), 0.0);
+    let laid = Laid::of(lines)?;
+    let (rows, unknowns) = laid.matrix.shape();
+    let square = laid.square();
+    let right = laid.heights.clone().resize_vertically(square.nrows(), 0.0);
     let parts = square.svd(true, true);
     let least = NOTHING * parts.singular_values.max();
     let rank = parts.rank(least);
     let found = parts
         .solve(&right, least)
         .map_err(|_| SurveyError::Unsettled)?;
-    let off = &matrix * &found - &heights;
+    let off = &laid.matrix * &found - &laid.heights;
     let free = (unknowns - rank).saturating_sub(3);
-    let rows_count = heights.iter().map(|_| 1.0).sum::<f64>();
+    let rows_count = laid.heights.iter().map(|_| 1.0).sum::<f64>();
     Ok(Survey {
-        heights: places
-            .iter()
-            .zip(found.iter())
-            .map(|(&(x, y), &z)| {
-                Ok(Point {
-                    x,
-                    y,
-                    z: Length::from_si(z)?,
-                })
-            })
-            .collect::<Result<Vec<Point>, SurveyError>>()?,
+        heights: points(&laid.places, found.iter().copied())?,
         free,
-        twist_unseen: free > 0 && twist_is_free(&matrix, &places, lines.len(), least),
+        twist_unseen: free > 0
+            && twist_is_free(&laid.matrix, &laid.places, laid.lines.len(), least),
         redundancy: rows - rank,
         disagreement: Length::from_si((off.norm_squared() / rows_count).sqrt())?,
     })
+}
+
+/// Lines over fixed places whose readings are put in anew, again and again: the decomposition
+/// is made once.
+#[derive(Clone, Debug)]
+pub struct Again {
+    places: Vec<(Length, Length)>,
+    inverse: DMatrix<f64>,
+    readings: usize,
+}
+
+impl Again {
+    /// Prepares lines.
+    ///
+    /// # Errors
+    /// [`SurveyError`] names the line.
+    pub fn of(lines: &[Line]) -> Result<Self, SurveyError> {
+        let laid = Laid::of(lines)?;
+        let readings = laid.heights.len();
+        let parts = laid.square().svd(true, true);
+        let least = NOTHING * parts.singular_values.max();
+        let inverse = parts
+            .pseudo_inverse(least)
+            .map_err(|_| SurveyError::Unsettled)?;
+        let inverse = inverse
+            .view((0, 0), (laid.places.len(), readings))
+            .into_owned();
+        Ok(Self {
+            places: laid.places,
+            inverse,
+            readings,
+        })
+    }
+
+    /// Heights of the places for other readings, in the order of the lines with three readings
+    /// and more.
+    ///
+    /// # Errors
+    /// [`SurveyError::Count`] for another number of readings.
+    pub fn heights(&self, readings: &[Length]) -> Result<Vec<Point>, SurveyError> {
+        if readings.len() != self.readings {
+            return Err(SurveyError::Count {
+                given: readings.len(),
+                wanted: self.readings,
+            });
+        }
+        let readings = DVector::from_iterator(readings.len(), readings.iter().map(|at| at.si()));
+        let found = &self.inverse * readings;
+        points(&self.places, found.iter().copied())
+    }
+}
+
+fn points(
+    places: &[(Length, Length)],
+    heights: impl Iterator<Item = f64>,
+) -> Result<Vec<Point>, SurveyError> {
+    places
+        .iter()
+        .zip(heights)
+        .map(|(&(x, y), z)| {
+            Ok(Point {
+                x,
+                y,
+                z: Length::from_si(z)?,
+            })
+        })
+        .collect()
 }
 
 /// How far along its line each reading lies, −1 to 1.
@@ -291,6 +383,21 @@ mod tests {
             .collect();
         let direct = flatness(&nodes).unwrap().minimum_zone.in_micrometres();
         assert!((zone - direct).abs() < 1e-6, "{zone} is not {direct}");
+    }
+
+    /// Readings put in again give what a survey of its own gives.
+    #[test]
+    fn the_same_readings_again_give_the_same_face() {
+        let lines = [long(), cross(), diagonals()].concat();
+        let readings: Vec<Length> = lines
+            .iter()
+            .flat_map(|line| line.readings.iter().map(|point| point.z))
+            .collect();
+        let again = Again::of(&lines).unwrap().heights(&readings).unwrap();
+        for (one, other) in again.iter().zip(survey(&lines).unwrap().heights) {
+            assert!((one.z - other.z).in_micrometres().abs() < 1e-6);
+        }
+        assert!(Again::of(&lines).unwrap().heights(&readings[1..]).is_err());
     }
 
     #[test]

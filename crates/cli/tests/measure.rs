@@ -503,3 +503,26 @@ fn lash_after_the_seats_were_cut_and_a_slip_in_the_window() {
     let asked = [&["lash", &file], &windows("0.006..0.10 in")[..]].concat();
     assert_eq!(ask(&asked).0, 2);
 }
+
+/// Moody's survey of a surface plate, read from the published readings. Source: peak over low
+/// 17.8411·10⁻⁵ in about Moody's plane, closure E–W −0.345 µm, N–S none; *public data
+/// (ballen4705/Moody-Method)*. Minimum zone of the 126 stations 4.15730 µm and least squares
+/// 4.45444 µm: *computed by a general library (scipy 1.17.1, linear programme)*.
+#[test]
+fn e09_e10_e11_moodys_survey_through_the_command() {
+    let file = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../testdata/published/surface_plate/moody_1955.csv"
+    );
+    let (status, answer) = ask(&["flatness", file, "--foot", "4 in"]);
+    assert_eq!(status, 0, "{answer:#}");
+    let micrometres = |name: &str| figure(&answer, name) * 1e6;
+    assert!((micrometres("base_zone") - 4.53165).abs() < 0.0005);
+    assert!((micrometres("base_zone") / 25.4 - 0.178_411).abs() < 2e-5);
+    assert!((micrometres("closure_east_west") - -0.3448).abs() < 0.001);
+    assert!(micrometres("closure_north_south").abs() < 0.01);
+    assert!((micrometres("minimum_zone") - 4.15730).abs() < 0.001);
+    assert!((micrometres("least_squares") - 4.45444).abs() < 0.001);
+    assert!(finds(&answer, "closes"));
+    assert_eq!(ask(&["flatness", file]).0, 2);
+}

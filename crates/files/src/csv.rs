@@ -230,6 +230,18 @@ impl Csv {
         )
     }
 
+    /// Several quantities in one cell, parted by spaces, of a column that must be there.
+    pub fn lists<Q: Quantity>(&mut self, name: &str) -> Vec<Option<Vec<Option<Q>>>> {
+        self.cells(
+            name,
+            |text, unit| match unit {
+                Some(unit) => quantity::read_list_in::<Q>(text, unit).map(|said| said.value),
+                None => quantity::read_list::<Q>(text).map(|said| said.value),
+            },
+            Q::KIND,
+        )
+    }
+
     fn cells<T>(
         &mut self,
         name: &str,

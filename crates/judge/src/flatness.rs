@@ -4,6 +4,7 @@
 //! said by the caller. The zone itself is `calc::flatness`.
 
 mod form;
+mod jack;
 mod lines;
 mod local;
 mod redraw;
@@ -15,6 +16,7 @@ mod tests;
 use calc::decision::DecisionError;
 use calc::flatness::{self, FlatnessError, Point, above_lowest};
 use calc::straightness::{Station, StraightnessError, straightness};
+use calc::survey::SurveyError;
 use calc::uncertainty::UncertaintyError;
 use calc::zone::Side;
 use quantity::{Bound, Length, NotFinite, Quantity, Range, Unit, show};
@@ -24,6 +26,7 @@ use report::{
 use thiserror::Error;
 
 use crate::limit::{Act, Decision, Limit, Reading, decide};
+pub use jack::{Stepped, judge_jack};
 pub use lines::{Laid, Means, judge_lines};
 pub use local::Local;
 use redraw::Redrawn;
@@ -46,6 +49,16 @@ pub enum Face {
     Other,
     /// Nobody said; nothing that holds for one face only is taken for granted.
     Unsaid,
+}
+
+impl Face {
+    const fn title(self) -> &'static str {
+        match self {
+            Self::Head => "Flatness of a head face",
+            Self::Block => "Flatness of a block face",
+            Self::Other | Self::Unsaid => "Flatness of a face",
+        }
+    }
 }
 
 /// A height that may be a bound, at a place.
@@ -117,6 +130,8 @@ enum Unanswerable {
     #[error(transparent)]
     Straightness(#[from] StraightnessError),
     #[error(transparent)]
+    Survey(#[from] SurveyError),
+    #[error(transparent)]
     Uncertainty(#[from] UncertaintyError),
     #[error(transparent)]
     Decision(#[from] DecisionError),
@@ -129,11 +144,7 @@ enum Unanswerable {
 /// Answers.
 #[must_use]
 pub fn judge(asked: &Flatness) -> Report {
-    let title = match asked.face {
-        Face::Head => "Flatness of a head face",
-        Face::Block => "Flatness of a block face",
-        Face::Other | Face::Unsaid => "Flatness of a face",
-    };
+    let title = asked.face.title();
     answer(asked, title).unwrap_or_else(|fault| {
         let finding = Finding::new("readings", "readings", fault.to_string()).next(
             "measure at three places and more that are not in one line; a grid of five along and three across is the usual",
@@ -150,20 +161,31 @@ fn answer(asked: &Flatness, title: &str) -> Result<Report, Unanswerable> {
         .collect::<Result<Vec<Point>, Unanswerable>>()?;
     let seen = flatness::flatness(&points)?;
     let redrawn = Redrawn::of(asked, &points, seen.minimum_zone)?;
+    compose(asked, title, &points, &seen, redrawn.as_ref())
+}
+
+/// The answer over points whose flatness is known, however they were got.
+fn compose(
+    asked: &Flatness,
+    title: &str,
+    points: &[Point],
+    seen: &flatness::Flatness,
+    redrawn: Option<&Redrawn>,
+) -> Result<Report, Unanswerable> {
     let mut report = Report::new("flatness", title);
-    let expanded = redrawn.as_ref().map_or(Ok(asked.expanded), |redrawn| {
+    let expanded = redrawn.map_or(Ok(asked.expanded), |redrawn| {
         redrawn.expanded(asked.expanded)
     })?;
-    figures(&mut report, asked, &seen, expanded)?;
+    figures(&mut report, asked, seen, expanded)?;
     lead(&mut report, asked, seen.minimum_zone, expanded)?;
-    directions(&mut report, asked, &points, expanded)?;
-    if let Some(redrawn) = &redrawn {
+    directions(&mut report, asked, points, expanded)?;
+    if let Some(redrawn) = redrawn {
         redrawn.tell(&mut report, &asked.unit);
     }
-    unseen(&mut report, &points);
-    let heights = above_lowest(&points, &seen.plane)?;
-    form::tell(&mut report, asked, &points, &heights, seen.minimum_zone);
-    list(&mut report, asked, &points, &heights, &seen);
+    unseen(&mut report, points);
+    let heights = above_lowest(points, &seen.plane)?;
+    form::tell(&mut report, asked, points, &heights, seen.minimum_zone);
+    list(&mut report, asked, points, &heights, seen);
     bent(&mut report, asked, seen.minimum_zone)?;
     report.cite(Source::new(
         SourceKind::Published,

@@ -10,7 +10,8 @@ use report::Report;
 #[derive(Debug, Args)]
 pub struct Flatness {
     /// A table: `x [mm],y [mm],z [mm]` for heights, `line,x [mm],y [mm],gap [mm]` for a
-    /// straightedge, `line,x [mm],y [mm],tilt [arcsec]` for a level. Bounds: `0.05..0.06`.
+    /// straightedge, `line,x [mm],y [mm],tilt [arcsec]` for a level, `line,angles [arcsec]` for
+    /// the eight lines of a union jack. Bounds: `0.05..0.06`.
     file: PathBuf,
     /// The most the whole face may be out: `0.05 mm`.
     #[arg(long, value_name = "LENGTH")]
@@ -42,6 +43,9 @@ pub struct Flatness {
     /// Where the drawing of readings inside their intervals begins.
     #[arg(long, value_name = "NUMBER")]
     seed: Option<u64>,
+    /// With `angles`: how far one step of the level or mirror reaches.
+    #[arg(long, value_name = "LENGTH")]
+    foot: Option<String>,
 }
 
 impl Flatness {
@@ -59,6 +63,7 @@ impl Flatness {
             cylinders: self.cylinders,
             overhead_cam: self.overhead_cam,
             seed: self.seed,
+            foot: self.foot.clone(),
         })
     }
 }

@@ -1,15 +1,14 @@
 //! A face from lines laid over it: gaps under a straightedge, or steps of a level or
 //! autocollimator. What the lines cannot show is said before anything is judged.
 
-use calc::decision::DecisionError;
-use calc::flatness::{FlatnessError, Point, flatness};
-use calc::straightness::{Station, StraightnessError, straightness};
-use calc::survey::{Line, Survey, SurveyError, survey};
-use quantity::{Bound, Length, NotFinite, Quantity, Range, show};
+use calc::flatness::{Point, flatness};
+use calc::straightness::{Station, straightness};
+use calc::survey::{Again, Line, Survey, survey};
+use quantity::{Bound, Length, Quantity, Range, show};
 use report::{Align, Ask, Cell, Figure, Finding, Report, Table, Verdict, Weight};
-use thiserror::Error;
 
-use super::{Flatness, Height, judge};
+use super::redraw::{MOST_POINTS, Redrawn};
+use super::{Flatness, Height, Unanswerable, compose};
 use crate::limit::{Reading, decide};
 
 /// How a line was read.
@@ -30,20 +29,6 @@ pub struct Laid {
     pub readings: Vec<Height>,
 }
 
-#[derive(Clone, Debug, PartialEq, Error)]
-enum Unanswerable {
-    #[error(transparent)]
-    Survey(#[from] SurveyError),
-    #[error(transparent)]
-    Straightness(#[from] StraightnessError),
-    #[error(transparent)]
-    Flatness(#[from] FlatnessError),
-    #[error(transparent)]
-    Decision(#[from] DecisionError),
-    #[error(transparent)]
-    NotFinite(#[from] NotFinite),
-}
-
 /// Judges a face from lines. `asked` carries limits and manners; its heights are worked out
 /// here.
 #[must_use]
@@ -61,21 +46,35 @@ fn answer(asked: &Flatness, laid: &[Laid], means: Means) -> Result<Report, Unans
         .map(|line| profile(line, means))
         .collect::<Result<Vec<Line>, Unanswerable>>()?;
     let seen = survey(&lines)?;
-    let worst = lines
-        .iter()
-        .map(zone)
-        .collect::<Result<Vec<Length>, Unanswerable>>()?;
-    let mut report = if seen.free == 0 {
-        judge(&Flatness {
-            heights: heights(&seen, laid)?,
-            ..asked.clone()
-        })
+    let open = laid.iter().any(|line| !open_at(line).is_empty());
+    let whole = seen.free == 0 && !open;
+    let mut report = if whole {
+        let flat = flatness(&seen.heights)?;
+        let redrawn = redrawn(asked, laid, &lines, flat.minimum_zone)?;
+        compose(
+            asked,
+            asked.face.title(),
+            &seen.heights,
+            &flat,
+            redrawn.as_ref(),
+        )?
     } else {
-        partly(asked, &worst)?
-    };
-    if seen.free > 0 {
+        let worst = laid
+            .iter()
+            .zip(&lines)
+            .map(|(line, profile)| at_least(line, profile))
+            .collect::<Result<Vec<Length>, Unanswerable>>()?;
+        let mut report = partly(asked, &worst)?;
         report.rows = rows(asked, laid, &worst);
+        report
+    };
+    if open {
+        gaps_without_end(&mut report, asked, laid);
+    }
+    if seen.free > 0 {
         unseen(&mut report, &seen);
+    } else if !whole {
+        // The blade that is missing is named already; nothing more is told from these lines.
     } else if seen.redundancy > 0 {
         report.figures.push(
             Figure::new(
@@ -129,6 +128,9 @@ fn partly(asked: &Flatness, worst: &[Length]) -> Result<Report, Unanswerable> {
         report.verdict = Some(decision.verdict);
         report.headline = Some(decision.says);
         report.because.push(decision.because);
+        if let Some(source) = limit.source() {
+            report.cite(source);
+        }
     }
     Ok(report)
 }
@@ -238,37 +240,109 @@ fn zone(line: &Line) -> Result<Length, Unanswerable> {
     Ok(straightness(&stations)?.minimum_zone)
 }
 
-/// Heights with the widest interval that was read at their place.
-fn heights(seen: &Survey, laid: &[Laid]) -> Result<Vec<Height>, Unanswerable> {
-    // The survey's own zone must exist before its heights are judged.
-    flatness(&seen.heights)?;
-    seen.heights
+/// The places of a line whose gap has no upper end: even the widest blade goes.
+fn open_at(line: &Laid) -> Vec<usize> {
+    line.readings
         .iter()
-        .map(|point| {
-            let half = laid
-                .iter()
-                .flat_map(|line| &line.readings)
-                .filter(|height| (height.x, height.y) == (point.x, point.y))
-                .map(|height| {
-                    let (low, high) = ends(height.z);
-                    (high - low) / 2.0
-                })
-                .fold(0.0, f64::max);
-            let z = if half > 0.0 {
-                Bound::Between(Range {
-                    low: Length::from_si(point.z.si() - half)?,
-                    high: Length::from_si(point.z.si() + half)?,
-                })
-            } else {
-                Bound::Exactly(point.z)
-            };
-            Ok(Height {
-                x: point.x,
-                y: point.y,
-                z,
-            })
-        })
+        .enumerate()
+        .filter(|(_, height)| matches!(height.z, Bound::Above(_)))
+        .map(|(at, _)| at)
         .collect()
+}
+
+/// The least a line can be out, whatever its gaps without an end really are.
+fn at_least(laid: &Laid, line: &Line) -> Result<Length, Unanswerable> {
+    let open = open_at(laid);
+    let as_read = match open[..] {
+        [] => return zone(line),
+        [only] => {
+            // The zone is convex in one height: where a deeper gap would not narrow it, the
+            // blade that went is the gap that narrows it most.
+            let mut deeper = line.clone();
+            let step = Length::micrometres(1.0)?;
+            deeper.readings[only].z = deeper.readings[only].z - step;
+            let here = zone(line)?;
+            (zone(&deeper)? >= here).then_some(here)
+        }
+        _ => None,
+    };
+    if let Some(zone) = as_read {
+        return Ok(zone);
+    }
+    let kept: Vec<Point> = line
+        .readings
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| !open.contains(at))
+        .map(|(_, point)| *point)
+        .collect();
+    if kept.len() < 3 {
+        return Ok(Length::from_si(0.0)?);
+    }
+    zone(&Line { readings: kept })
+}
+
+/// Names each gap that is only known to be wider than a blade.
+fn gaps_without_end(report: &mut Report, asked: &Flatness, laid: &[Laid]) {
+    for line in laid {
+        for height in open_at(line)
+            .into_iter()
+            .filter_map(|at| line.readings.get(at))
+        {
+            report.findings.push(
+                Finding::new(
+                    "gap-open",
+                    line.name.clone(),
+                    format!(
+                        "at x {}, y {} the gap is only known to be {}",
+                        show(height.x, &asked.plan),
+                        show(height.y, &asked.plan),
+                        quantity::show_bound(height.z, &asked.unit)
+                    ),
+                )
+                .next(
+                    "lay two blades together until a pair does not go, and enter both: 0.95..1.00",
+                ),
+            );
+        }
+    }
+}
+
+/// Every gap drawn anew between the blade that goes and the one that does not, and the lines
+/// put together again.
+fn redrawn(
+    asked: &Flatness,
+    laid: &[Laid],
+    lines: &[Line],
+    zone: Length,
+) -> Result<Option<Redrawn>, Unanswerable> {
+    let readings = || {
+        laid.iter()
+            .zip(lines)
+            .filter(|(_, line)| line.readings.len() >= 3)
+            .flat_map(|(laid, line)| laid.readings.iter().zip(&line.readings))
+    };
+    let drawn: Vec<(f64, f64)> = readings()
+        .map(|(height, point)| {
+            let (low, high) = ends(height.z);
+            (point.z.si(), (high - low) / 2.0)
+        })
+        .collect();
+    if drawn.iter().all(|&(_, half)| half == 0.0) || drawn.len() > MOST_POINTS {
+        return Ok(None);
+    }
+    let again = Again::of(lines)?;
+    Redrawn::by(asked.seed, zone, |draws, real| {
+        let readings = drawn
+            .iter()
+            .map(|&(middle, half)| {
+                let base = if real { middle } else { 0.0 };
+                Ok(Length::from_si(base + draws.between(-half, half))?)
+            })
+            .collect::<Result<Vec<Length>, Unanswerable>>()?;
+        Ok(flatness(&again.heights(&readings)?)?.minimum_zone)
+    })
+    .map(Some)
 }
 
 #[cfg(test)]
@@ -373,7 +447,90 @@ mod tests {
             laid.readings[1].z = Bound::Below(mm(0.03));
         }
         let report = judge_lines(&asked(), &lines, Means::Straightedge);
-        assert!(report.figure("noise_floor").is_some());
+        let floor = report.figure("noise_floor").unwrap();
+        assert!(
+            floor.value > 0.0 && floor.high.unwrap() < 0.12e-3,
+            "{floor:?}"
+        );
+        assert!(report.finds("noise-adds"));
+        assert_eq!(report, judge_lines(&asked(), &lines, Means::Straightedge));
+    }
+
+    /// A wide blade at one place widens the interval, and by less than wide blades everywhere.
+    #[test]
+    fn a_wide_blade_at_one_place_counts_at_that_place_only() {
+        let width = |is_wide: fn(usize, usize) -> bool| {
+            let mut lines = edges_and_centres();
+            lines.push(line(
+                "diagonal",
+                [(-200.0, -75.0, 0.0), (0.0, 0.0, 0.02), (200.0, 75.0, 0.0)],
+            ));
+            lines.push(line(
+                "other",
+                [(-200.0, 75.0, 0.02), (0.0, 0.0, 0.0), (200.0, -75.0, 0.02)],
+            ));
+            for (at, laid) in lines.iter_mut().enumerate() {
+                for (place, reading) in laid.readings.iter_mut().enumerate() {
+                    let half = Length::micrometres(if is_wide(at, place) { 20.0 } else { 1.0 });
+                    let (middle, half) = (reading.z.high().unwrap(), half.unwrap());
+                    reading.z = Bound::Between(Range {
+                        low: middle - half,
+                        high: middle + half,
+                    });
+                }
+            }
+            let report = judge_lines(&asked(), &lines, Means::Straightedge);
+            let floor = report.figure("noise_floor").unwrap();
+            floor.high.unwrap()
+        };
+        let (none, one, all) = (
+            width(|_, _| false),
+            width(|at, place| (at, place) == (6, 1)),
+            width(|_, _| true),
+        );
+        assert!(none < one && one < all, "{none} {one} {all}");
+    }
+
+    /// Source: a middle gap of more than 0.30 between ends that touch: at least 0.30 out;
+    /// whether it is 0.29 or more cannot be told from a limit of 0.50. *Computed: geometry.*
+    #[test]
+    fn a_gap_wider_than_the_widest_blade_sets_only_a_lower_end() {
+        let mut lines = edges_and_centres();
+        lines.push(line(
+            "diagonal",
+            [(-200.0, -75.0, 0.0), (0.0, 0.0, 0.0), (200.0, 75.0, 0.0)],
+        ));
+        lines.push(line(
+            "other",
+            [(-200.0, 75.0, 0.0), (0.0, 0.0, 0.0), (200.0, -75.0, 0.0)],
+        ));
+        lines[6].readings[1].z = Bound::Above(mm(0.30));
+        let outside = judge_lines(&asked(), &lines, Means::Straightedge);
+        assert_eq!(outside.verdict, Some(Verdict::Outside));
+        assert!((outside.figure("worst_line").unwrap().value - 0.30e-3).abs() < 1e-9);
+        let mut wide = asked();
+        wide.limit = Some(Limit::most(mm(0.50)));
+        let open = judge_lines(&wide, &lines, Means::Straightedge);
+        assert_eq!(open.verdict, Some(Verdict::Undecided));
+        let gap = open
+            .findings
+            .iter()
+            .find(|it| it.code == "gap-open")
+            .unwrap();
+        assert!(gap.next.as_ref().unwrap().contains("two blades"));
+    }
+
+    /// Where a deeper gap would make the line straighter, the open place proves nothing: three
+    /// places 0, 0.30 and more than 0.30 may lie in one line.
+    #[test]
+    fn an_open_gap_that_may_straighten_its_line_proves_nothing() {
+        let mut laid = line(
+            "edge",
+            [(0.0, 0.0, 0.0), (10.0, 0.0, 0.3), (20.0, 0.0, 0.3)],
+        );
+        laid.readings[2].z = Bound::Above(mm(0.3));
+        let profile = profile(&laid, Means::Straightedge).unwrap();
+        assert_eq!(at_least(&laid, &profile).unwrap(), mm(0.0));
     }
 
     #[test]

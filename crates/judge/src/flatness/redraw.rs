@@ -13,7 +13,7 @@ use super::{Flatness, Unanswerable};
 /// Draws; the ends of the interval are then known to about a tenth of its width.
 const DRAWS: usize = 400;
 /// Points beyond which redrawing would take longer than it is worth.
-const MOST_POINTS: usize = 5_000;
+pub(super) const MOST_POINTS: usize = 5_000;
 
 /// What redrawing showed.
 pub(super) struct Redrawn {
@@ -40,7 +40,7 @@ impl Redrawn {
         if halves.iter().all(|&half| half == 0.0) || points.len() > MOST_POINTS {
             return Ok(None);
         }
-        let scattered = |draws: &mut Draws, real: bool| -> Result<Length, Unanswerable> {
+        let once = |draws: &mut Draws, real: bool| {
             let mut drawn = Vec::with_capacity(points.len());
             for (point, half) in points.iter().zip(&halves) {
                 let base = if real { point.z.si() } else { 0.0 };
@@ -49,9 +49,19 @@ impl Redrawn {
             }
             Ok(flatness(&drawn)?.minimum_zone)
         };
-        let face = redraw(DRAWS, asked.seed, |draws| scattered(draws, true))?;
-        let flat = redraw(DRAWS, asked.seed, |draws| scattered(draws, false))?;
-        Ok(Some(Self { face, flat, zone }))
+        Self::by(asked.seed, zone, once).map(Some)
+    }
+
+    /// Redraws by a rule of the caller's: the zone of one draw, about the readings where
+    /// `real`, about a perfectly flat face where not.
+    pub(super) fn by(
+        seed: u64,
+        zone: Length,
+        mut once: impl FnMut(&mut Draws, bool) -> Result<Length, Unanswerable>,
+    ) -> Result<Self, Unanswerable> {
+        let face = redraw(DRAWS, seed, |draws| once(draws, true))?;
+        let flat = redraw(DRAWS, seed, |draws| once(draws, false))?;
+        Ok(Self { face, flat, zone })
     }
 
     /// Expanded uncertainty of the flatness: the farther end of the redrawn interval, with
