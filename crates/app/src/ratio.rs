@@ -1,7 +1,7 @@
 //! Compression ratio: option text into a question for the judge.
 
 use calc::ratio::Cylinder;
-use judge::ratio::{Asked as Question, judge};
+use judge::ratio::{Asked as Question, Mouth, judge};
 use quantity::{Area, Length, Ratio, Volume, plausible};
 use report::Report;
 
@@ -17,7 +17,7 @@ pub struct Asked {
     pub bore: String,
     /// Stroke.
     pub stroke: String,
-    /// Chamber in the head.
+    /// Chamber in the head; several pourings with the unit once at the end.
     pub chamber: String,
     /// Bore of the gasket.
     pub gasket_bore: String,
@@ -37,6 +37,12 @@ pub struct Asked {
     pub cut: Option<String>,
     /// Mouth of the chamber.
     pub chamber_area: Option<String>,
+    /// The chamber poured with the plate on a ring.
+    pub raised: Option<String>,
+    /// Height of that ring.
+    pub ring: Option<String>,
+    /// Edge of the mouth, all the way round.
+    pub perimeter: Option<String>,
     /// A ratio to reach.
     pub target: Option<String>,
 }
@@ -54,7 +60,7 @@ pub fn ratio(asked: &Asked) -> Report {
 fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     let bore = options.likely::<Length>("--bore", &asked.bore, &plausible::BORE);
     let stroke = options.likely::<Length>("--stroke", &asked.stroke, &plausible::STROKE);
-    let chamber = options.quantity::<Volume>("--chamber", &asked.chamber);
+    let chamber = options.list::<Volume>("--chamber", &asked.chamber);
     let gasket_bore =
         options.likely::<Length>("--gasket-bore", &asked.gasket_bore, &plausible::BORE);
     let gasket = options.likely::<Length>("--gasket", &asked.gasket, &plausible::GASKET_THICKNESS);
@@ -69,18 +75,27 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
     let relief = volume("--relief", &asked.relief);
     let crevice = volume("--crevice", &asked.crevice);
     let cut = options.maybe::<Length>("--cut", asked.cut.as_deref());
-    let mouth = options.maybe::<Area>("--chamber-area", asked.chamber_area.as_deref());
+    let mouth = mouth(asked, options);
     let target = options.maybe_likely::<Ratio>(
         "--target",
         asked.target.as_deref(),
         &plausible::COMPRESSION_RATIO,
     );
     let none = Volume::cc(0.0).ok()?;
+    let mut pourings = chamber?.value.into_iter().flatten();
+    let Some(first) = pourings.next() else {
+        options.fault(
+            "--chamber",
+            "no pouring was read",
+            "give what went in, as in --chamber \"45 cc\" or --chamber \"44.8 45.1 cc\"",
+        );
+        return None;
+    };
     Some(Question {
         cylinder: Cylinder {
             bore: bore?.value,
             stroke: stroke?.value,
-            chamber: chamber?.value,
+            chamber: first,
             gasket_bore: gasket_bore?.value,
             gasket: gasket?.value,
             deck: deck.map_or_else(|| Length::mm(0.0).ok(), |said| Some(said.value))?,
@@ -89,9 +104,40 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
             relief: relief.unwrap_or(none),
             crevice: crevice.unwrap_or(none),
         },
+        poured_again: pourings.collect(),
         crevice_given: asked.crevice.is_some(),
         cut: cut.map(|said| said.value),
-        mouth: mouth.map(|said| said.value),
+        mouth,
         target: target.map(|said| said.value),
     })
+}
+
+/// The mouth by one of three ways.
+fn mouth(asked: &Asked, options: &mut Options) -> Option<Mouth> {
+    let area = options.maybe::<Area>("--chamber-area", asked.chamber_area.as_deref());
+    let raised = options.maybe::<Volume>("--raised", asked.raised.as_deref());
+    let ring = options.maybe::<Length>("--ring", asked.ring.as_deref());
+    let round = options.maybe::<Length>("--perimeter", asked.perimeter.as_deref());
+    if asked.raised.is_some() != asked.ring.is_some() {
+        options.fault(
+            "--raised",
+            "a second pouring needs the height of its ring, and a ring the pouring",
+            "give both, as in --raised \"54.8 cc\" --ring \"2 mm\"",
+        );
+    }
+    let ways = [&asked.chamber_area, &asked.raised, &asked.perimeter];
+    if ways.iter().filter(|way| way.is_some()).count() > 1 {
+        options.fault(
+            "--chamber-area",
+            "the mouth is given in more than one way",
+            "give the best of them: traced, then poured, then its edge",
+        );
+    }
+    let raised = raised.zip(ring).map(|(volume, ring)| Mouth::Raised {
+        volume: volume.value,
+        ring: ring.value,
+    });
+    area.map(|said| Mouth::Traced(said.value))
+        .or(raised)
+        .or(round.map(|said| Mouth::Perimeter(said.value)))
 }

@@ -7,7 +7,8 @@ mod tests;
 
 use calc::cut::{CutError, squish};
 use calc::ratio::{
-    Cylinder, RatioError, chamber_loss, clearance_volume, cut_for, gasket_to_undo, ratio, swept,
+    Cylinder, RatioError, chamber_loss, clearance_volume, cut_for, gasket_to_undo,
+    mouth_by_perimeter, mouth_by_two_pourings, ratio, swept,
 };
 use quantity::{Area, Length, NotFinite, Quantity, Ratio, Volume, show, show_fixed, unit};
 use report::{Ask, Figure, Finding, Report, Source, Weight};
@@ -16,16 +17,44 @@ use thiserror::Error;
 /// The question.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked {
-    /// The pieces; a crevice that was not given is nothing.
+    /// The pieces; a crevice that was not given is nothing. Its chamber is the first pouring.
     pub cylinder: Cylinder,
+    /// The chamber poured again and again with the burette; the mean counts.
+    pub poured_again: Vec<Volume>,
     /// Whether the crevice above the top ring was given.
     pub crevice_given: bool,
     /// Metal to come off the head face.
     pub cut: Option<Length>,
-    /// Area of the chamber mouth at the gasket face.
-    pub mouth: Option<Area>,
+    /// The chamber mouth at the gasket face.
+    pub mouth: Option<Mouth>,
     /// A ratio to reach.
     pub target: Option<Ratio>,
+}
+
+/// How the area of a chamber mouth was found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Mouth {
+    /// Traced on paper, or told.
+    Traced(Area),
+    /// Poured a second time with the plate on a ring.
+    Raised {
+        /// What went in with the plate on the ring.
+        volume: Volume,
+        /// Height of the ring.
+        ring: Length,
+    },
+    /// From a thread laid round it, as if it were round.
+    Perimeter(Length),
+}
+
+impl Mouth {
+    fn area(self, chamber: Volume) -> Result<Area, RatioError> {
+        match self {
+            Self::Traced(area) => Ok(area),
+            Self::Raised { volume, ring } => mouth_by_two_pourings(chamber, volume, ring),
+            Self::Perimeter(round) => mouth_by_perimeter(round),
+        }
+    }
 }
 
 /// Why there is no ratio.
@@ -53,16 +82,28 @@ pub fn judge(asked: &Asked) -> Report {
 
 fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
     let mut report = Report::new("ratio", title);
+    let poured = Poured::of(asked)?;
+    let asked = &Asked {
+        cylinder: Cylinder {
+            chamber: poured.mean,
+            ..asked.cylinder
+        },
+        ..asked.clone()
+    };
+    let mouth = asked
+        .mouth
+        .map(|mouth| mouth.area(poured.mean))
+        .transpose()?;
     let swept = swept(asked.cylinder.bore, asked.cylinder.stroke)?;
     let before = clearance_volume(&asked.cylinder)?;
     let ratio_before = ratio(swept, before)?;
-    let after = match (asked.cut, asked.mouth) {
+    let after = match (asked.cut, mouth) {
         (Some(cut), Some(mouth)) => Some((cut, mouth, after_cut(&asked.cylinder, cut, mouth)?)),
         (Some(_), None) => {
             report.asks.push(Ask::new(
                 "area of the chamber mouth",
                 "a cut takes mouth area times depth out of the chamber, and the mouth is not the bore.",
-                "Trace it, or pour the chamber at two plate heights; give it with --chamber-area \"4900 mm²\".",
+                "Trace it, or pour the chamber at two plate heights; give it with --chamber-area \"4900 mm²\", --raised and --ring, or --perimeter.",
             ));
             None
         }
@@ -81,12 +122,27 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
         ),
         None => format!("{} : 1.", plain(now)),
     });
-    report.figures.push(Figure::new(
+    let lost = clearance.si() - before.si();
+    let mut figure = Figure::new(
         "ratio",
         "compression ratio",
         now,
         format!("{} : 1", plain(now)),
-    ));
+    );
+    if poured.count > 1 {
+        let with = |chamber: Volume| -> Result<Ratio, Unanswerable> {
+            let off = chamber.si() - poured.mean.si();
+            let left = Volume::from_si(before.si() + lost + off)?;
+            Ok(ratio(swept, left)?)
+        };
+        let (low, high) = (with(poured.most)?, with(poured.least)?);
+        figure = figure.between(low, high).note(format!(
+            "{} to {} by single pourings",
+            plain(low),
+            plain(high)
+        ));
+    }
+    report.figures.push(figure);
     report.figures.push(Figure::new(
         "swept",
         "swept, one cylinder",
@@ -99,16 +155,110 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
         clearance,
         cc(clearance),
     ));
+    poured.tell(&mut report);
+    if let Some(area) = mouth {
+        tell_mouth(&mut report, asked.mouth, area);
+    }
     if let Some((cut, mouth, _)) = after {
         tell_cut(&mut report, asked, ratio_before, cut, mouth)?;
     }
     if let Some(target) = asked.target {
-        tell_target(&mut report, asked, swept, before, target)?;
+        tell_target(&mut report, mouth, swept, before, target)?;
     }
     room(&mut report, asked)?;
     crevice(&mut report, asked, swept, clearance)?;
     report.because.push("ratio = 1 + swept/left; left = chamber + gasket + deck gap + dish + relief + crevice − dome".into());
     Ok(report)
+}
+
+/// Pourings of one chamber that part by more than this share are not one chamber yet. *Common
+/// practice, no source.*
+const APART_SHARE: f64 = 0.01;
+
+/// The chamber as it was poured.
+struct Poured {
+    mean: Volume,
+    least: Volume,
+    most: Volume,
+    count: usize,
+}
+
+impl Poured {
+    fn of(asked: &Asked) -> Result<Self, Unanswerable> {
+        let first = asked.cylinder.chamber;
+        let mut poured = Self {
+            mean: first,
+            least: first,
+            most: first,
+            count: 1,
+        };
+        let (mut sum, mut times) = (first.si(), 1.0);
+        for &again in &asked.poured_again {
+            sum += again.si();
+            times += 1.0;
+            poured.count += 1;
+            if again < poured.least {
+                poured.least = again;
+            }
+            if again > poured.most {
+                poured.most = again;
+            }
+        }
+        poured.mean = Volume::from_si(sum / times)?;
+        Ok(poured)
+    }
+
+    fn tell(&self, report: &mut Report) {
+        if self.count < 2 {
+            return;
+        }
+        let apart = self.most - self.least;
+        report.figures.push(
+            Figure::new("chamber", "chamber, mean", self.mean, cc(self.mean)).note(format!(
+                "{} pourings, {} apart",
+                self.count,
+                cc(apart)
+            )),
+        );
+        if apart.si() > APART_SHARE * self.mean.si() {
+            report.findings.push(
+                Finding::new(
+                    "pourings-differ",
+                    "chamber",
+                    format!("single pourings are {} apart", cc(apart)),
+                )
+                .points_to("air under the plate, a leaking valve or a plate without grease")
+                .next("lean the head until the pouring hole is its highest place, grease the plate, read the burette at the foot of the curve, pour again"),
+            );
+            report.cite(Source::common_practice(
+                "pourings of one chamber agree within 1 %",
+            ));
+        }
+    }
+}
+
+/// The area of the mouth, and how far it may be trusted.
+fn tell_mouth(report: &mut Report, mouth: Option<Mouth>, area: Area) {
+    let shown = show_fixed(area, &unit::SQUARE_MILLIMETRE, 0);
+    let figure = Figure::new("mouth", "chamber mouth", area, shown);
+    report.figures.push(match mouth {
+        Some(Mouth::Perimeter(_)) => figure.note("from its edge, as if it were round"),
+        Some(Mouth::Raised { .. }) => figure.note("from two pourings"),
+        Some(Mouth::Traced(_)) | None => figure,
+    });
+    if matches!(mouth, Some(Mouth::Perimeter(_))) {
+        report.findings.push(
+            Finding::new(
+                "mouth-not-round",
+                "chamber mouth",
+                "nothing of one edge is larger than a circle: a long mouth has less, one of 90 × 60 mm by 6 %",
+            )
+            .next("where it is not round, trace it or pour it again with the plate on a ring (--raised, --ring)"),
+        );
+        report.cite(Source::common_practice(
+            "mouth area from a thread laid round it; exact for a round mouth only",
+        ));
+    }
 }
 
 fn after_cut(cylinder: &Cylinder, cut: Length, mouth: Area) -> Result<Volume, Unanswerable> {
@@ -163,16 +313,16 @@ fn tell_cut(
 
 fn tell_target(
     report: &mut Report,
-    asked: &Asked,
+    mouth: Option<Area>,
     swept: Volume,
     before: Volume,
     target: Ratio,
 ) -> Result<(), Unanswerable> {
-    let Some(mouth) = asked.mouth else {
+    let Some(mouth) = mouth else {
         report.asks.push(Ask::new(
             "area of the chamber mouth",
             "the cut for a target ratio depends on it.",
-            "Give it with --chamber-area.",
+            "Give it with --chamber-area, --raised and --ring, or --perimeter.",
         ));
         return Ok(());
     };

@@ -13,8 +13,8 @@ pub struct Ratio {
     /// Stroke.
     #[arg(long, value_name = "LENGTH")]
     stroke: String,
-    /// Chamber in the head, poured: `45 cc`.
-    #[arg(long, value_name = "VOLUME")]
+    /// Chamber in the head, poured: `45 cc`; poured several times, `44.8 45.1 45 cc`.
+    #[arg(long, value_name = "VOLUMES")]
     chamber: String,
     /// Bore of the gasket.
     #[arg(long, value_name = "LENGTH")]
@@ -43,6 +43,15 @@ pub struct Ratio {
     /// Area of the chamber mouth at the face: `4900 mm²`.
     #[arg(long, value_name = "AREA")]
     chamber_area: Option<String>,
+    /// For the mouth instead: the chamber poured again with the plate on a ring.
+    #[arg(long, value_name = "VOLUME")]
+    raised: Option<String>,
+    /// Height of that ring.
+    #[arg(long, value_name = "LENGTH")]
+    ring: Option<String>,
+    /// For a round mouth instead: its edge, all the way round.
+    #[arg(long, value_name = "LENGTH")]
+    perimeter: Option<String>,
     /// A ratio to reach.
     #[arg(long, value_name = "RATIO")]
     target: Option<String>,
@@ -64,6 +73,9 @@ impl Ratio {
             crevice: self.crevice.clone(),
             cut: self.cut.clone(),
             chamber_area: self.chamber_area.clone(),
+            raised: self.raised.clone(),
+            ring: self.ring.clone(),
+            perimeter: self.perimeter.clone(),
             target: self.target.clone(),
         })
     }

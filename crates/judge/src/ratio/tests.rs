@@ -24,6 +24,7 @@ fn engine() -> Asked {
             relief: cc_of(0.0),
             crevice: cc_of(0.0),
         },
+        poured_again: Vec::new(),
         crevice_given: false,
         cut: None,
         mouth: None,
@@ -50,7 +51,7 @@ fn e22_before_the_cut() {
 fn e23_to_e25_after_the_cut_and_back() {
     let asked = Asked {
         cut: Some(mm(0.25)),
-        mouth: Some(Area::square_mm(4900.0).unwrap()),
+        mouth: Some(Mouth::Traced(Area::square_mm(4900.0).unwrap())),
         target: Some(Ratio::fraction(10.0).unwrap()),
         ..engine()
     };
@@ -80,4 +81,51 @@ fn no_room_is_refused_and_little_room_is_said() {
     let mut tight = engine();
     tight.cylinder.deck = mm(-0.5);
     assert!(judge(&tight).finds("little-room"));
+}
+
+/// Source: the same mouth from two pourings, 45.0 and 54.8 cc with a ring of 2 mm: 4900 mm².
+/// *Computed: geometry.* The same-perimeter circle of a 90 × 60 mm stadium: 4913.91 mm².
+#[test]
+fn e26_the_mouth_from_two_pourings_or_from_its_edge() {
+    let cut = |mouth| {
+        judge(&Asked {
+            cut: Some(mm(0.25)),
+            mouth: Some(mouth),
+            ..engine()
+        })
+    };
+    let raised = cut(Mouth::Raised {
+        volume: cc_of(54.8),
+        ring: mm(2.0),
+    });
+    let value = |report: &Report, name: &str| report.figure(name).unwrap().value;
+    assert!((value(&raised, "mouth") * 1e6 - 4900.0).abs() < 1e-6);
+    assert!((value(&raised, "ratio") - 9.87087).abs() < 1e-5);
+    let edge = cut(Mouth::Perimeter(mm(
+        std::f64::consts::PI * 60.0 + 2.0 * 30.0
+    )));
+    assert!((value(&edge, "mouth") * 1e6 - 4913.91).abs() < 0.01);
+    assert!(edge.finds("mouth-not-round") && !raised.finds("mouth-not-round"));
+    let wrong = cut(Mouth::Raised {
+        volume: cc_of(44.0),
+        ring: mm(2.0),
+    });
+    assert!(wrong.refused);
+}
+
+/// Source: 45 cc is the mean of 44.8, 45.0 and 45.2; 57.34 and 57.74 cc left give 9.712 and
+/// 9.652. *Computed: arithmetic.*
+#[test]
+fn several_pourings_count_by_their_mean_and_their_spread_is_said() {
+    let mut asked = engine();
+    asked.cylinder.chamber = cc_of(44.8);
+    asked.poured_again = vec![cc_of(45.0), cc_of(45.2)];
+    let report = judge(&asked);
+    let figure = report.figure("ratio").unwrap();
+    assert!((figure.value - 9.68201).abs() < 1e-5);
+    assert!((figure.low.unwrap() - 9.652).abs() < 1e-3);
+    assert!((figure.high.unwrap() - 9.712).abs() < 1e-3);
+    assert!(!report.finds("pourings-differ"));
+    asked.poured_again = vec![cc_of(46.0)];
+    assert!(judge(&asked).finds("pourings-differ"));
 }
