@@ -43,6 +43,8 @@ pub struct Asked {
     pub chamber_area: Option<String>,
     /// Share of the head's length between the end cylinders.
     pub end_share: Option<String>,
+    /// Distance of the corners across the face.
+    pub width: Option<String>,
 }
 
 /// Works out what a cut does.
@@ -81,6 +83,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
         .map_or_else(Vec::new, |said| said.value);
     let mouth = options.maybe::<Area>("--chamber-area", asked.chamber_area.as_deref());
     let share = options.maybe::<Ratio>("--end-share", asked.end_share.as_deref());
+    let width = options.maybe::<Length>("--width", asked.width.as_deref());
     let level = Angle::degrees(0.0).ok()?;
     Some(Question {
         cut: cut?.value,
@@ -96,6 +99,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
         corners,
         mouth: mouth.map(|said| said.value),
         end_share: share.map(|said| said.value.in_fraction()),
+        width: width.map(|said| said.value),
         unit: typed::unit_of::<Length>(&asked.cut),
     })
 }

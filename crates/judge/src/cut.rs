@@ -18,6 +18,10 @@ use crate::limit::{Limit, Reading, Whose, decide};
 /// practice, no source.*
 const TOTAL_INCH: f64 = 0.008;
 
+/// The height a manifold flange is told for, in millimetres: an example, not a size of any
+/// engine.
+const FLANGE_MM: f64 = 60.0;
+
 /// The drive of an overhead cam.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CamDrive {
@@ -73,6 +77,8 @@ pub struct Asked {
     pub mouth: Option<Area>,
     /// Share of the head's length between its end cylinders.
     pub end_share: Option<f64>,
+    /// Distance of the corners across the face, for the lean of a wedge.
+    pub width: Option<Length>,
     /// The unit to show.
     pub unit: Unit,
 }
@@ -300,6 +306,7 @@ fn corners(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
         show(taper, &asked.unit),
     ));
     let level = Length::inches(0.001)?;
+    leaning(report, asked, level)?;
     if taper > level {
         let mut finding = Finding::new(
             "tapered",
@@ -331,5 +338,85 @@ fn corners(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
             "machine set-up: corners level within 0.001 in",
         ));
     }
+    Ok(())
+}
+
+/// Which way a wedge goes: along the face it turns the cams and the belt, across it leans the
+/// whole head, and on a V the manifold flange with it.
+fn leaning(report: &mut Report, asked: &Asked, level: Length) -> Result<(), Unanswerable> {
+    let [
+        Some(drive_left),
+        Some(drive_right),
+        Some(far_left),
+        Some(far_right),
+    ] = asked.corners[..]
+    else {
+        return Ok(());
+    };
+    let half = |length: f64| Length::from_si(length / 2.0);
+    let along = half(drive_left.si() + drive_right.si() - far_left.si() - far_right.si())?;
+    let across = half(drive_left.si() + far_left.si() - drive_right.si() - far_right.si())?;
+    for (name, label, by, thick, thin) in [
+        (
+            "along",
+            "along the face",
+            along,
+            "drive end",
+            "flywheel end",
+        ),
+        ("across", "across the face", across, "left", "right"),
+    ] {
+        let size = Length::from_si(by.si().abs())?;
+        let (thick, thin) = if by.si() < 0.0 {
+            (thin, thick)
+        } else {
+            (thick, thin)
+        };
+        let mut figure = Figure::new(name, label, by, show(size, &asked.unit));
+        if size > level {
+            figure = figure.note(format!("{thick} thicker than {thin}"));
+        }
+        report.figures.push(figure);
+    }
+    if across.si().abs() <= level.si() {
+        return Ok(());
+    }
+    let Some(width) = asked.width else {
+        report.asks.push(Ask::new(
+            "width between the corners",
+            "a face cut deeper at one side leans the whole head, and a V engine's manifold flange with it.",
+            "Give --width with the distance of the corners across the face.",
+        ));
+        return Ok(());
+    };
+    if width.si() <= 0.0 {
+        return Err(Unanswerable::Cut(CutError::NotPositive {
+            what: "a width",
+            mm: width.in_mm(),
+        }));
+    }
+    let lean = Angle::radians(libm::atan2(across.si().abs(), width.si()))?;
+    let degrees = show_fixed(lean, &unit::DEGREE, 2);
+    report.figures.push(Figure::new(
+        "lean",
+        "the head leans by",
+        lean,
+        degrees.clone(),
+    ));
+    let mut finding = Finding::new(
+        "leans",
+        "head",
+        format!("cut deeper at one side, the head leans by {degrees}: valves stand at another angle to the bore"),
+    )
+    .next("have it cut parallel");
+    if let Some(vee) = asked.vee {
+        let gape = Length::from_si(FLANGE_MM / 1000.0 * libm::tan(lean.in_radians()))?;
+        finding = finding.points_to(format!(
+            "on a V of {} the manifold flange leans with it: a flange {FLANGE_MM:.0} mm high gapes {} at one edge",
+            show(vee.bank, &unit::DEGREE),
+            show_fixed(gape, &unit::MILLIMETRE, 2)
+        ));
+    }
+    report.findings.push(finding);
     Ok(())
 }

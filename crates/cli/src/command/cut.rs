@@ -51,6 +51,9 @@ pub struct Cut {
     /// Share of the head's length between its end cylinders; 75 % where not told.
     #[arg(long, value_name = "RATIO")]
     end_share: Option<String>,
+    /// Distance of the corners across the face, for the lean of a wedge.
+    #[arg(long, value_name = "LENGTH")]
+    width: Option<String>,
 }
 
 impl Cut {
@@ -72,6 +75,7 @@ impl Cut {
             corners: self.corners.clone(),
             chamber_area: self.chamber_area.clone(),
             end_share: self.end_share.clone(),
+            width: self.width.clone(),
         })
     }
 }

@@ -25,6 +25,7 @@ fn cut(depth: Length) -> Asked {
         corners: Vec::new(),
         mouth: None,
         end_share: None,
+        width: None,
         unit: MILLIMETRE,
     }
 }
@@ -112,5 +113,41 @@ fn angles_beyond_square_are_refused() {
         })
         .exit_status(),
         2
+    );
+}
+
+/// Source: 0.20 mm over 150 mm is 0.0764°, and 60 mm of flange gape 0.08 mm. *Computed:
+/// geometry.*
+#[test]
+fn a_banked_head_cut_deeper_at_one_side_leans_its_flange() {
+    let mut asked = cut(mm(0.2));
+    asked.corners = [128.0, 127.8, 128.0, 127.8].map(|at| Some(mm(at))).to_vec();
+    assert!(
+        judge(&asked)
+            .asks
+            .iter()
+            .any(|ask| ask.how.contains("--width"))
+    );
+    asked.width = Some(mm(150.0));
+    asked.vee = Some(Vee {
+        bank: degrees(90.0),
+        tilt: degrees(0.0),
+    });
+    let report = judge(&asked);
+    let value = |name: &str| report.figure(name).unwrap().value;
+    assert!((value("lean").to_degrees() - 0.0764).abs() < 1e-4);
+    assert!((value("across") - 0.2e-3).abs() < 1e-9 && value("along").abs() < 1e-9);
+    let leans = report
+        .findings
+        .iter()
+        .find(|it| it.code == "leans")
+        .unwrap();
+    assert!(leans.points_to.as_ref().unwrap().contains("0.08 mm"));
+    asked.corners = [127.8, 127.8, 128.0, 128.0].map(|at| Some(mm(at))).to_vec();
+    let along = judge(&asked);
+    assert!(!along.finds("leans") && along.finds("tapered"));
+    assert_eq!(
+        along.figure("along").unwrap().note.as_deref(),
+        Some("flywheel end thicker than drive end")
     );
 }
