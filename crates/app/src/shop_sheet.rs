@@ -1,9 +1,13 @@
 //! The sheet for the machine shop: option text into a question for the judge.
 
-use judge::shop_sheet::{Asked as Question, Part, sheet};
-use quantity::{Length, unit};
-use report::Report;
+use book::{Limit, PartId, Ref};
+use job::{Measured, Named};
+use judge::reading;
+use judge::shop_sheet::{Asked as Question, FromJob, Part, sheet};
+use quantity::{Length, read_list, unit};
+use report::{Finding, Report, Weight};
 
+use crate::folder::Folder;
 use crate::option::Options;
 use crate::{readings, typed};
 
@@ -13,7 +17,7 @@ const TITLE: &str = "For the machine shop";
 /// The options as they were typed.
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
-    /// `head` or `block`.
+    /// `head`, `block`, or a part of the job that is one.
     pub part: Option<String>,
     /// Cams run in bores of this head.
     pub overhead_cam: bool,
@@ -31,29 +35,138 @@ pub struct Asked {
     pub least: Option<String>,
 }
 
-/// Writes the sheet.
+/// Writes the sheet; with a job, readings and limits of the named part stand on it.
 #[must_use]
-pub fn shop_sheet(asked: &Asked) -> Report {
+pub fn shop_sheet(asked: &Asked, folder: Option<&Folder>) -> Report {
     let mut options = Options::of(COMMAND);
-    match question(asked, &mut options) {
-        Some(question) if options.clean() => sheet(&question),
+    match question(asked, folder, &mut options) {
+        Some(question) if options.clean() => {
+            let mut report = sheet(&question);
+            let word = asked.part.as_deref().unwrap_or("head");
+            if let Some(folder) = folder.filter(|folder| part_of(folder, word).is_none()) {
+                which(&mut report, folder);
+            }
+            report
+        }
         _ => options.refusal(TITLE),
     }
 }
 
-fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
-    let part = match asked.part.as_deref() {
-        None | Some("head") => Some(Part::Head),
-        Some("block") => Some(Part::Block),
-        Some(word) => {
-            options.fault(
-                "PART",
-                format!("“{word}” does not go to the machine shop by this sheet"),
-                "head or block",
-            );
-            None
-        }
+/// Names the heads of the job, where the sheet was asked for without one.
+fn which(report: &mut Report, folder: &Folder) {
+    let named: Vec<&str> = folder
+        .state
+        .known
+        .parts
+        .iter()
+        .map(|part| part.id.as_str())
+        .filter(|id| id.rsplit('-').next().and_then(kind).is_some())
+        .collect();
+    if !named.is_empty() {
+        report.findings.push(
+            Finding::new(
+                "part-not-named",
+                "",
+                "nothing of the job stands on this sheet",
+            )
+            .next(format!(
+                "name the part as the book does: {}",
+                named.join(", ")
+            ))
+            .weight(Weight::Note),
+        );
+    }
+}
+
+/// What a part is by its name: `bulkhead-head` is a head.
+fn kind(name: &str) -> Option<Part> {
+    name.to_lowercase()
+        .split(|sign: char| !sign.is_alphanumeric())
+        .find_map(|word| match word {
+            "head" => Some(Part::Head),
+            "block" => Some(Part::Block),
+            _ => None,
+        })
+}
+
+/// The part of the job a name means.
+fn part_of(folder: &Folder, name: &str) -> Option<PartId> {
+    folder
+        .state
+        .names
+        .all(name)
+        .iter()
+        .find_map(|named| match named {
+            Named::Part(part) => Some(part.clone()),
+            Named::Joint(_) | Named::Line(_) | Named::End(..) | Named::Circuit(_) => None,
+        })
+}
+
+/// What record and book say of a part.
+fn fill(question: &mut Question, folder: &Folder, part: &PartId) {
+    let (state, shop) = (&folder.state, folder.shop.as_ref());
+    let ours = |limit: &&Limit| match limit.of.as_ref().map(|of| &of.id) {
+        Some(Ref::Part(of)) => of == part,
+        Some(Ref::Joint(joint)) => state.known.joints_of(part).any(|held| held.id == *joint),
+        Some(Ref::Hole(hole)) => state
+            .known
+            .joints_of(part)
+            .any(|held| held.id == hole.joint),
+        _ => false,
     };
+    for limit in state.known.limits.iter().filter(ours) {
+        let name = format!("{} {}", limit.id, reading::label(limit)).to_lowercase();
+        let readings: Vec<&Measured> = reading::all(state, limit).collect();
+        let lengths = |measured: &Measured| {
+            read_list::<Length>(&measured.values).map_or_else(|_| Vec::new(), |said| said.value)
+        };
+        if name.contains("thick") {
+            if question.least.is_none() {
+                question.least = reading::length_limit(limit).and_then(|limit| limit.low);
+            }
+            if question.before.is_empty() {
+                question.before = readings.first().map_or_else(Vec::new, |one| lengths(one));
+            }
+            if question.after.is_empty() && readings.len() > 1 {
+                question.after = readings.last().map_or_else(Vec::new, |one| lengths(one));
+            }
+        } else if name.contains("flat") && question.limit.is_none() {
+            question.limit = reading::length_limit(limit);
+            if question.flatness.is_none() {
+                question.flatness = readings
+                    .last()
+                    .and_then(|one| lengths(one).into_iter().flatten().next());
+            }
+        }
+        question.job.push(FromJob {
+            what: reading::label(limit),
+            readings: readings.iter().map(|one| one.values.clone()).collect(),
+            limit: reading::length_limit(limit).map_or_else(
+                || "see the book".to_owned(),
+                |limit| limit.words(&question.unit),
+            ),
+            standing: reading::judge(state, shop, limit),
+        });
+    }
+}
+
+fn question(asked: &Asked, folder: Option<&Folder>, options: &mut Options) -> Option<Question> {
+    let word = asked.part.as_deref().unwrap_or("head");
+    let held = folder.and_then(|folder| Some((folder, part_of(folder, word)?)));
+    let part = kind(word);
+    if part.is_none() {
+        options.fault(
+            "PART",
+            format!("“{word}” does not go to the machine shop by this sheet"),
+            "head or block, or the name of one in the job's book",
+        );
+    } else if held.is_none() && !matches!(word, "head" | "block") {
+        options.fault(
+            "PART",
+            format!("no part is called “{word}” here"),
+            "name it as the job's book does, and the job with --job; or write head or block",
+        );
+    }
     let limit = readings::limit(
         options,
         "--limit",
@@ -73,7 +186,7 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
         .into_iter()
         .flatten()
         .next();
-    Some(Question {
+    let mut question = Question {
         part: part?,
         overhead_cam: asked.overhead_cam,
         flatness: flatness.map(|said| said.value),
@@ -82,5 +195,10 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Question> {
         after,
         least: least.map(|said| said.value),
         unit: typed.map_or(unit::MILLIMETRE, |text| typed::unit_of::<Length>(text)),
-    })
+        job: Vec::new(),
+    };
+    if let Some((folder, part)) = held {
+        fill(&mut question, folder, &part);
+    }
+    Some(question)
 }

@@ -237,7 +237,7 @@ impl Command {
             Self::Clearance(asked) => asked.ask(),
             Self::Finish(asked) => asked.ask(),
             Self::Table(asked) => asked.ask(),
-            Self::ShopSheet(asked) => asked.ask(),
+            Self::ShopSheet(asked) => asked.ask(context),
             Self::Torque(asked) => asked.ask(context),
             Self::Preload(asked) => asked.ask(),
             Self::Stretch(asked) => asked.ask(),

@@ -49,9 +49,9 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
         .filter(|need| state.applies(&need.when))
     {
         match need::judge(state, shop, need) {
-            need::Standing::Holds => {}
-            need::Standing::Fails(finding) => add(&mut found, with_reason(finding, need)),
-            need::Standing::Asks(ask) => asks.push(ask),
+            need::Condition::Holds => {}
+            need::Condition::Fails(finding) => add(&mut found, with_reason(finding, need)),
+            need::Condition::Asks(ask) => asks.push(ask),
         }
     }
     for finding in need::checks_before(state, &wanted) {

@@ -3,10 +3,11 @@
 
 use calc::decision::DecisionError;
 use quantity::{Length, NotFinite, Quantity, Unit, show};
-use report::{Align, Ask, Caution, Cell, Figure, Finding, Report, Source, Table, Weight};
+use report::{Align, Ask, Caution, Cell, Figure, Finding, Report, Source, Table, Verdict, Weight};
 use thiserror::Error;
 
 use crate::limit::Limit;
+use crate::reading::Standing;
 
 /// What goes out.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -37,6 +38,21 @@ pub struct Asked {
     pub least: Option<Length>,
     /// The unit to show.
     pub unit: Unit,
+    /// What a job's record and book say of the part beside flatness and thickness.
+    pub job: Vec<FromJob>,
+}
+
+/// One limit of the book with the readings of the job.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FromJob {
+    /// What is measured.
+    pub what: String,
+    /// The readings as typed, first to last.
+    pub readings: Vec<String>,
+    /// The limit in words.
+    pub limit: String,
+    /// How the last reading stands, where the book has a number.
+    pub standing: Option<Standing>,
 }
 
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -77,6 +93,7 @@ fn answer(asked: &Asked) -> Result<Report, Unanswerable> {
             "Measure drive end left and right, flywheel end left and right; give --before.",
         ));
     }
+    of_the_job(&mut report, asked);
     returned(&mut report, asked)?;
     if asked.part == Part::Head {
         report.cautions.push(Caution::new(
@@ -233,7 +250,51 @@ fn orders(asked: &Asked) -> Table {
             Cell::from(order.question),
         ]);
     }
+    for held in &asked.job {
+        table.push(vec![
+            Cell::None,
+            Cell::from(held.what.clone()),
+            Cell::from(match held.readings[..] {
+                [] => "not measured".to_owned(),
+                _ => held.readings.join(", then "),
+            }),
+            Cell::from(held.limit.clone()),
+            Cell::from("What is it when it comes back?"),
+        ]);
+    }
     table
+}
+
+/// What the readings of the job leave open or show to be outside: the shop must hear of both.
+fn of_the_job(report: &mut Report, asked: &Asked) {
+    for held in &asked.job {
+        let finding = match &held.standing {
+            None => continue,
+            Some(Standing::NotMeasured) => {
+                Finding::new("not-measured", held.what.clone(), "there is no reading yet")
+                    .next("measure it before the part goes out, or have the shop do it")
+            }
+            Some(Standing::Unreadable(why)) => {
+                Finding::new("unreadable", held.what.clone(), why.clone())
+                    .next("correct the entry, with numbers and a unit")
+            }
+            Some(Standing::Judged(seen)) => match seen.verdict {
+                Verdict::Within => continue,
+                Verdict::Undecided | Verdict::NotMeasured => {
+                    Finding::new("undecided", held.what.clone(), seen.says.clone()).next(
+                        seen.settle
+                            .clone()
+                            .unwrap_or_else(|| "measure again, finer".to_owned()),
+                    )
+                }
+                Verdict::Outside | Verdict::Open | Verdict::Closed => {
+                    Finding::new("outside", held.what.clone(), seen.says.clone())
+                        .next("the shop must put this right; ask how much it takes off")
+                }
+            },
+        };
+        report.findings.push(finding);
+    }
 }
 
 /// What a reader calls a place of the list: the four corners by the engine's ends.
@@ -387,6 +448,7 @@ mod tests {
             after: corners(after),
             least: Some(Length::mm(127.8).unwrap()),
             unit: MILLIMETRE,
+            job: Vec::new(),
         }
     }
 
@@ -420,6 +482,36 @@ mod tests {
         assert!((report.figure("uneven").unwrap().value * 1000.0 - 0.2).abs() < 1e-9);
         assert_eq!(report.exit_status(), 1);
         assert!(!sheet(&head(&[128.0; 4], &[127.9; 4])).finds("tapered"));
+    }
+
+    #[test]
+    fn what_the_job_measured_stands_on_the_sheet_with_what_is_still_open() {
+        let mut asked = head(&[128.0; 4], &[]);
+        let held = |what: &str, readings: &[&str], standing| FromJob {
+            what: what.to_owned(),
+            readings: readings.iter().map(|&one| one.to_owned()).collect(),
+            limit: "at most 0.05 mm".to_owned(),
+            standing: Some(standing),
+        };
+        asked.job = vec![
+            held("line of the cam bores", &[], Standing::NotMeasured),
+            held(
+                "guide, inlet",
+                &["0.09 mm", "0.04 mm"],
+                Standing::Judged(crate::reading::Held {
+                    verdict: Verdict::Within,
+                    says: String::new(),
+                    settle: None,
+                }),
+            ),
+        ];
+        let report = sheet(&asked);
+        let rows = &report.rows.rows;
+        let last = &rows[rows.len() - 1];
+        assert_eq!(last[2], Cell::from("0.09 mm, then 0.04 mm"));
+        assert_eq!(rows[rows.len() - 2][2], Cell::from("not measured"));
+        let open: Vec<&str> = report.findings.iter().map(|it| it.code).collect();
+        assert_eq!(open, ["not-measured"]);
     }
 
     #[test]

@@ -4,10 +4,12 @@ use app::shop_sheet::Asked;
 use clap::Args;
 use report::Report;
 
+use crate::context::Context;
+
 /// Write what to ask the machine shop for, and compare what comes back.
 #[derive(Debug, Args)]
 pub struct ShopSheet {
-    /// head or block.
+    /// head or block; with a job, the name of one in its book: its readings stand on the sheet.
     part: Option<String>,
     /// Cams run in bores of this head.
     #[arg(long)]
@@ -34,8 +36,8 @@ pub struct ShopSheet {
 
 impl ShopSheet {
     /// Asks for the answer.
-    pub fn ask(&self) -> Report {
-        app::shop_sheet::shop_sheet(&Asked {
+    pub fn ask(&self, context: &Context) -> Report {
+        let asked = Asked {
             part: self.part.clone(),
             overhead_cam: self.overhead_cam,
             flatness: self.flatness.clone(),
@@ -44,6 +46,9 @@ impl ShopSheet {
             before: self.before.clone(),
             after: self.after.clone(),
             least: self.least.clone(),
+        };
+        context.with_any_job("shop-sheet", |folder| {
+            app::shop_sheet::shop_sheet(&asked, folder)
         })
     }
 }

@@ -1,17 +1,16 @@
 //! One condition of a gate against the state.
 
 use book::{
-    Amount, Check, CheckId, CircuitId, CircuitState, JointId, Limit, LineId, Need, NeedKind,
-    PartId, PartState, Ref, Shop, TemporaryState,
+    Check, CheckId, CircuitId, CircuitState, JointId, Limit, LineId, Need, NeedKind, PartId,
+    PartState, Ref, Shop, TemporaryState,
 };
 use job::{State, Where};
-use quantity::{GaugePressure, Length, Quantity, Ratio, Torque, Unit, Volume, read, unit};
 use report::{Ask, Caution, Finding, Report, Verdict, Weight};
 
-use crate::limit::{self, Reading};
+use crate::reading::{self, Standing};
 
 /// How a condition stands.
-pub(super) enum Standing {
+pub(super) enum Condition {
     /// It holds.
     Holds,
     /// It does not, and why.
@@ -21,7 +20,7 @@ pub(super) enum Standing {
 }
 
 /// Judges one condition.
-pub(super) fn judge(state: &State, shop: Option<&Shop>, need: &Need) -> Standing {
+pub(super) fn judge(state: &State, shop: Option<&Shop>, need: &Need) -> Condition {
     let failed = match &need.what {
         NeedKind::Check(check) => check_missing(state, &check.id),
         NeedKind::Limit(wanted) => state
@@ -34,15 +33,15 @@ pub(super) fn judge(state: &State, shop: Option<&Shop>, need: &Need) -> Standing
         NeedKind::Line(line) => line_off(state, &line.id),
         NeedKind::Temporary(item, wanted) => return temporary(state, item.id.as_str(), *wanted),
         NeedKind::Word(word) => {
-            return Standing::Asks(Ask::new(
+            return Condition::Asks(Ask::new(
                 word.clone(),
                 "only you can see it.",
                 "Look, and say it aloud.",
             ));
         }
     };
-    failed.map_or(Standing::Holds, |finding| {
-        Standing::Fails(finding.weight(Weight::Stop))
+    failed.map_or(Condition::Holds, |finding| {
+        Condition::Fails(finding.weight(Weight::Stop))
     })
 }
 
@@ -119,14 +118,14 @@ fn line_off(state: &State, line: &LineId) -> Option<Finding> {
     })
 }
 
-fn temporary(state: &State, id: &str, wanted: TemporaryState) -> Standing {
+fn temporary(state: &State, id: &str, wanted: TemporaryState) -> Condition {
     let Some(item) = state
         .known
         .temporaries
         .iter()
         .find(|item| item.id.as_str() == id)
     else {
-        return Standing::Holds;
+        return Condition::Holds;
     };
     let label = item.label.clone().unwrap_or_else(|| item.id.to_string());
     let inside = state
@@ -134,14 +133,14 @@ fn temporary(state: &State, id: &str, wanted: TemporaryState) -> Standing {
         .iter()
         .any(|held| job::same_name(&held.item.name, id) || job::same_name(&held.item.name, &label));
     if inside == (wanted == TemporaryState::In) {
-        return Standing::Holds;
+        return Condition::Holds;
     }
     let says = if inside {
         format!("{label}: still in")
     } else {
         format!("{label}: not put in")
     };
-    Standing::Fails(
+    Condition::Fails(
         Finding::new("temporary-in", label, says)
             .next("write `out …` or `in …` when it is so")
             .weight(Weight::Stop),
@@ -185,160 +184,34 @@ fn check_open(label: &str, id: &str) -> Finding {
 
 /// Why a limit of the book does not hold; `None` where it does.
 fn measured(state: &State, shop: Option<&Shop>, limit: &Limit) -> Option<Finding> {
-    let label = limit.label.clone().unwrap_or_else(|| limit.id.to_string());
-    let found = state
-        .readings
-        .iter()
-        .rev()
-        .map(|(_, measured)| measured)
-        .find(|measured| {
-            job::same_name(&measured.of, limit.id.as_str()) || job::same_name(&measured.of, &label)
-        });
-    let bound = limit.min.known().or(limit.max.known())?;
-    let Some(found) = found else {
-        return Some(
-            Finding::new(
-                "not-measured",
-                label.clone(),
-                format!("{label}: no reading"),
-            )
-            .next(format!("measure, then write `read {}: …`", limit.id))
-            .weight(Weight::Stop),
-        );
+    let label = reading::label(limit);
+    let finding = match reading::judge(state, shop, limit)? {
+        Standing::NotMeasured => Finding::new(
+            "not-measured",
+            label.clone(),
+            format!("{label}: no reading"),
+        )
+        .next(format!("measure, then write `read {}: …`", limit.id)),
+        Standing::Judged(held) => match held.verdict {
+            Verdict::Within => return None,
+            Verdict::Undecided => Finding::new("undecided", label, held.says).next(
+                held.settle
+                    .unwrap_or_else(|| "measure with a finer instrument".to_owned()),
+            ),
+            Verdict::NotMeasured => Finding::new("not-measured", label, held.says)
+                .next(format!("measure, then write `read {}: …`", limit.id)),
+            Verdict::Outside | Verdict::Open | Verdict::Closed => {
+                Finding::new("outside", label, held.says).next("it must be put right first")
+            }
+        },
+        Standing::Unreadable(why) => {
+            Finding::new("unreadable", label.clone(), format!("{label}: {why}")).next(format!(
+                "write `read {}: …` with numbers and a unit",
+                limit.id
+            ))
+        }
     };
-    let gauge = found
-        .instrument
-        .as_deref()
-        .zip(shop)
-        .and_then(|(name, shop)| {
-            shop.gauges
-                .iter()
-                .find(|gauge| job::same_name(gauge.id.as_str(), name))
-        });
-    let uncertainty = gauge.and_then(|gauge| gauge.uncertainty.known().copied());
-    let asked = Asked {
-        label: &label,
-        limit,
-        values: &found.values,
-        uncertainty,
-    };
-    not_within(asked.of_kind(bound), &label, limit)
-}
-
-/// The verdict over a limit's readings as a finding; `None` where they are within.
-fn not_within(
-    verdict: Result<(Verdict, String), String>,
-    label: &str,
-    limit: &Limit,
-) -> Option<Finding> {
-    match verdict {
-        Ok((Verdict::Within, _)) => None,
-        Ok((Verdict::Undecided, says)) => Some(
-            Finding::new("undecided", label, says)
-                .next("measure with a finer instrument")
-                .weight(Weight::Stop),
-        ),
-        Ok((_, says)) => Some(
-            Finding::new("outside", label, says)
-                .next("it must be put right first")
-                .weight(Weight::Stop),
-        ),
-        Err(why) => Some(
-            Finding::new("unreadable", label, format!("{label}: {why}"))
-                .next(format!(
-                    "write `read {}: …` with numbers and a unit",
-                    limit.id
-                ))
-                .weight(Weight::Stop),
-        ),
-    }
-}
-
-/// A reading on its way to a verdict.
-struct Asked<'a> {
-    label: &'a str,
-    limit: &'a Limit,
-    values: &'a str,
-    uncertainty: Option<Amount>,
-}
-
-impl Asked<'_> {
-    /// Judges the values in the kind the limit is written in.
-    fn of_kind(&self, bound: &Amount) -> Result<(Verdict, String), String> {
-        macro_rules! only {
-            ($kind:path) => {
-                |amount| match amount {
-                    $kind(value) => Some(value),
-                    _ => None,
-                }
-            };
-        }
-        match bound {
-            Amount::Length(_) => self.worst::<Length>(&unit::MILLIMETRE, only!(Amount::Length)),
-            Amount::Pressure(_) => {
-                self.worst::<GaugePressure>(&unit::POUND_PER_SQUARE_INCH, only!(Amount::Pressure))
-            }
-            Amount::Ratio(_) => self.worst::<Ratio>(&unit::PERCENT, only!(Amount::Ratio)),
-            Amount::Torque(_) => self.worst::<Torque>(&unit::NEWTON_METRE, only!(Amount::Torque)),
-            Amount::Volume(_) => self.worst::<Volume>(&unit::MILLILITRE, only!(Amount::Volume)),
-            Amount::Angle(_)
-            | Amount::Voltage(_)
-            | Amount::Current(_)
-            | Amount::Resistance(_)
-            | Amount::Temperature(_)
-            | Amount::Flow(_)
-            | Amount::Mass(_)
-            | Amount::Force(_)
-            | Amount::Duration(_)
-            | Amount::Speed(_) => {
-                Err("this program does not judge readings of that kind for a gate yet".to_owned())
-            }
-        }
-    }
-
-    /// The worst verdict over all values, with its sentence.
-    fn worst<Q: Quantity>(
-        &self,
-        unit: &Unit,
-        pick: fn(Amount) -> Option<Q>,
-    ) -> Result<(Verdict, String), String> {
-        let values = read::read_bound_list::<Q>(self.values)
-            .map_err(|fault| fault.to_string())?
-            .value;
-        let whole = self
-            .limit
-            .readings
-            .known()
-            .is_none_or(|&wanted| values.iter().flatten().count() >= wanted as usize);
-        if !whole {
-            return Ok((
-                Verdict::NotMeasured,
-                format!("{}: not all readings are there", self.label),
-            ));
-        }
-        let judged = limit::Limit {
-            low: self.limit.min.known().copied().and_then(pick),
-            high: self.limit.max.known().copied().and_then(pick),
-            ..limit::Limit::of_book(&self.limit.source)
-        };
-        let mut worst = (Verdict::NotMeasured, format!("{}: no reading", self.label));
-        let mut rank = 0;
-        for value in values.into_iter().flatten() {
-            let reading = Reading::bound(value).with(self.uncertainty.and_then(pick));
-            let seen = limit::decide(self.label, Some(&reading), &judged, &[], unit)
-                .map_err(|fault| fault.to_string())?;
-            let grave = match seen.verdict {
-                Verdict::Outside => 3,
-                Verdict::Undecided => 2,
-                Verdict::Within | Verdict::NotMeasured | Verdict::Open | Verdict::Closed => 1,
-            };
-            if grave > rank {
-                rank = grave;
-                worst = (seen.verdict, seen.says);
-            }
-        }
-        Ok(worst)
-    }
+    Some(finding.weight(Weight::Stop))
 }
 
 /// The usual care at the act behind a gate.
