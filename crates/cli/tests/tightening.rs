@@ -166,7 +166,13 @@ fn t31_a_turn_after_the_torque_stops_at_yield() {
     let (status, answer) = ask(&[
         &joint[..],
         &[
-            "--grip", "60 mm", "--shank", "35 mm", "--clamped", "steel", "--nut",
+            "--grip",
+            "60 mm",
+            "--shank",
+            "35 mm",
+            "--clamped",
+            "steel",
+            "--nut",
         ],
     ]
     .concat());
@@ -176,7 +182,11 @@ fn t31_a_turn_after_the_torque_stops_at_yield() {
     assert!(finds(&answer, "yields"));
     let (status, answer) = ask(&joint);
     assert_eq!(status, 2);
-    assert_eq!(answer["findings"].as_array().unwrap().len(), 3, "{answer:#}");
+    assert_eq!(
+        answer["findings"].as_array().unwrap().len(),
+        3,
+        "{answer:#}"
+    );
 }
 
 /// Source: decision with a guard band, 101.2 ± 0.02 against 101. *From memory: ISO 14253-1.*

@@ -10,13 +10,16 @@ mod tests;
 use calc::bore::{BoreError, out_of_round, ring_gap_change, taper};
 use calc::clearance::{ClearanceError, between};
 use calc::decision::DecisionError;
-use quantity::{Length, NotFinite, Quantity, Unit, show};
+use quantity::{Length, NotFinite, Quantity, Unit, show, show_fixed};
 use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
 use thiserror::Error;
 
-use crate::limit::{Limit, Reading, Whose, decide};
+use crate::limit::{Act, Limit, Reading, Whose, decide};
 pub use ring::{RingGaps, judge_ring};
 pub use spokes::{Section, judge_section};
+
+/// Decimals beyond which nothing is told apart in a workshop, in millimetres or inches.
+const MOST_DECIMALS: usize = 4;
 
 /// One diameter.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,6 +66,49 @@ enum Unanswerable {
     NotFinite(#[from] NotFinite),
 }
 
+impl Asked {
+    /// A difference with as many decimals as the finest diameter was read to: 0.050 beside
+    /// 0.031.
+    fn written(&self, length: Length) -> String {
+        show_fixed(length, &self.unit, self.decimals())
+    }
+
+    fn decimals(&self) -> usize {
+        let whole = |decimals: usize| {
+            let scale = (0..decimals).fold(1.0, |scale, _| 10.0 * scale);
+            self.diameters
+                .iter()
+                .map(|diameter| diameter.size)
+                .chain(self.skirt)
+                .chain(self.nominal)
+                .all(|size| {
+                    let scaled = self.unit.of_si(size.si()) * scale;
+                    // A reading that went through metres and back is off by float noise only.
+                    (scaled - scaled.round()).abs() < 1e-7 * scaled.abs().max(1.0)
+                })
+        };
+        (0..MOST_DECIMALS)
+            .find(|&decimals| whole(decimals))
+            .unwrap_or(MOST_DECIMALS)
+    }
+}
+
+/// What settles an open case, *common practice, no source*.
+fn acts() -> Result<Vec<Act<Length>>, Unanswerable> {
+    Ok(vec![
+        Act {
+            says: "set a dial bore gauge in a micrometer or ring and measure again, three times a place (about ± 0.005 mm)".into(),
+            minutes: 20,
+            leaves: Length::mm(0.005)?,
+        },
+        Act {
+            says: "have it measured at the machine shop (about ± 0.002 mm)".into(),
+            minutes: 240,
+            leaves: Length::mm(0.002)?,
+        },
+    ])
+}
+
 /// Answers.
 #[must_use]
 pub fn judge(asked: &Asked) -> Report {
@@ -83,14 +129,8 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
         ("what", "what", Align::Left),
         ("value", "out by", Align::Right),
     ]);
-    let round = worst(
-        &mut table,
-        &levels,
-        "out-of-round",
-        out_of_round,
-        &asked.unit,
-    )?;
-    let cone = worst(&mut table, &directions, "taper", taper, &asked.unit)?;
+    let round = worst(&mut table, &levels, "out-of-round", out_of_round, asked)?;
+    let cone = worst(&mut table, &directions, "taper", taper, asked)?;
     report.rows = table;
     for (name, label, found, note) in [
         (
@@ -109,7 +149,7 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
         if let Some(found) = found {
             report
                 .figures
-                .push(Figure::new(name, label, found, show(found, &asked.unit)).note(note));
+                .push(Figure::new(name, label, found, asked.written(found)).note(note));
         }
     }
     if let Some(round) = round {
@@ -154,7 +194,7 @@ fn worst(
     groups: &[(String, Vec<Length>)],
     what: &'static str,
     of: fn(&[Length]) -> Result<Length, BoreError>,
-    unit: &Unit,
+    asked: &Asked,
 ) -> Result<Option<Length>, Unanswerable> {
     let mut worst: Option<Length> = None;
     for (name, sizes) in groups.iter().filter(|(_, sizes)| sizes.len() >= 2) {
@@ -162,7 +202,7 @@ fn worst(
         table.push(vec![
             Cell::from(name.clone()),
             Cell::from(what),
-            Cell::from(Figure::new("value", what, found, show(found, unit))),
+            Cell::from(Figure::new("value", what, found, asked.written(found))),
         ]);
         worst = Some(worst.map_or(found, |held| if found > held { found } else { held }));
     }
@@ -194,7 +234,7 @@ fn verdicts(
     let mut led = 0;
     for (what, found, limit) in asked_of {
         let reading = found.map(|found| Reading::exactly(found).with(asked.expanded));
-        let decision = decide(what, reading.as_ref(), &limit, &[], &asked.unit)?;
+        let decision = decide(what, reading.as_ref(), &limit, &acts()?, &asked.unit)?;
         let rank = match decision.verdict {
             Outside => 4,
             Undecided => 3,
@@ -226,12 +266,9 @@ fn wear(report: &mut Report, asked: &Asked, cone: Option<Length>) -> Result<(), 
         } else {
             largest - nominal
         };
-        report.figures.push(Figure::new(
-            "wear",
-            "most wear",
-            worn,
-            show(worn, &asked.unit),
-        ));
+        report
+            .figures
+            .push(Figure::new("wear", "most wear", worn, asked.written(worn)));
     }
     if let Some(skirt) = asked.skirt {
         let (tight, loose) = (between(smallest, skirt)?, between(largest, skirt)?);
@@ -240,11 +277,7 @@ fn wear(report: &mut Report, asked: &Asked, cone: Option<Length>) -> Result<(), 
                 "piston_clearance",
                 "piston to wall",
                 tight,
-                format!(
-                    "{} to {}",
-                    show(tight, &asked.unit),
-                    show(loose, &asked.unit)
-                ),
+                format!("{} to {}", asked.written(tight), asked.written(loose)),
             )
             .between(tight, loose)
             .note("at the tightest and the widest place; judge it with `clearance piston-cast`"),

@@ -9,7 +9,7 @@ use quantity::{Bound, Length, NotFinite, Quantity, Unit, show, show_range};
 use report::{Ask, Figure, Finding, Report, Weight};
 use thiserror::Error;
 
-use crate::limit::{Limit, Reading, decide};
+use crate::limit::{Act, Limit, Reading, decide};
 pub use kind::Kind;
 
 /// The question.
@@ -90,6 +90,22 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
     Ok(report)
 }
 
+/// What settles an open case, *common practice, no source*.
+fn acts() -> Result<Vec<Act<Length>>, Unanswerable> {
+    Ok(vec![
+        Act {
+            says: "measure it three more times at the same place, cleaned each time, with a dial gauge (about ± 0.01 mm)".into(),
+            minutes: 10,
+            leaves: Length::mm(0.01)?,
+        },
+        Act {
+            says: "measure both parts with a micrometer and a bore gauge set in it (about ± 0.005 mm)".into(),
+            minutes: 30,
+            leaves: Length::mm(0.005)?,
+        },
+    ])
+}
+
 /// Every place judged; the worst leads.
 fn each(report: &mut Report, asked: &Asked, limit: &Limit<Length>) -> Result<(), Unanswerable> {
     use report::Verdict::{NotMeasured, Outside, Undecided};
@@ -103,7 +119,7 @@ fn each(report: &mut Report, asked: &Asked, limit: &Limit<Length>) -> Result<(),
         let reading = reading.map(|value| Reading::bound(value).with(asked.expanded));
         decisions.push((
             at,
-            decide(&name, reading.as_ref(), limit, &[], &asked.unit)?,
+            decide(&name, reading.as_ref(), limit, &acts()?, &asked.unit)?,
         ));
     }
     let rank = |verdict| match verdict {
@@ -185,7 +201,7 @@ fn spread(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
         "difference of the places",
         Some(&Reading::exactly(spread).with(asked.expanded)),
         &limit,
-        &[],
+        &acts()?,
         &asked.unit,
     )?;
     if decision.verdict == report::Verdict::Outside {

@@ -104,6 +104,16 @@ fn hold_answer(asked: &Hold, title: &str) -> Result<Report, NotFinite> {
             show(allowed, &asked.unit)
         )
     });
+    if report.verdict == Some(Verdict::Undecided) {
+        report.findings.push(
+            Finding::new(
+                "undecided",
+                "cooling system",
+                "the drop equals the allowed one to the width of a needle",
+            )
+            .next("hold it twice as long: a leak drops twice as far, a needle does not"),
+        );
+    }
     if report.verdict == Some(Verdict::Outside) {
         report.findings.push(
             Finding::new("does-not-hold", "cooling system", "the pressure goes somewhere")

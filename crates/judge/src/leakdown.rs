@@ -220,6 +220,12 @@ fn answer(asked: &Leakdown, title: String) -> Result<Report, Unanswerable> {
         place::findings(asked, &over, &mut report);
     }
     against_cranking(asked, &over, wild, &mut report);
+    if over.is_empty() && !near.is_empty() {
+        report.findings.push(
+            Finding::new("undecided", named(&near), "as far from the rule as a gauge is read")
+                .next("read it three times at compression top, the crank turned on between, and take the mean; where the air comes out says more than the last per cent"),
+        );
+    }
     report.verdict = Some(match (read, wild, over.is_empty(), near.is_empty()) {
         (0, ..) => Verdict::NotMeasured,
         (_, true, ..) => Verdict::Undecided,

@@ -10,7 +10,9 @@ mod whose;
 mod tests;
 
 use calc::decision::{self, DecisionError, Outcome};
-use quantity::{Bound, Quantity, Range, Ratio, Unit, show, show_bound, show_range};
+use quantity::{
+    Bound, Kind, Quantity, Range, Ratio, Unit, show, show_bound, show_fixed, show_range,
+};
 use report::{Finding, Report, Source, Verdict, Weight};
 
 pub use whose::Whose;
@@ -123,9 +125,12 @@ impl<Q: Quantity> Limit<Q> {
     #[must_use]
     pub fn numbers(&self, unit: &Unit) -> String {
         match (self.low, self.high) {
+            (Some(low), Some(high)) if is_long(high, unit) => {
+                format!("{} to {}", shown(low, unit), shown(high, unit))
+            }
             (Some(low), Some(high)) => show_range(Range { low, high }, unit),
-            (Some(low), None) => format!("at least {}", show(low, unit)),
-            (None, Some(high)) => format!("at most {}", show(high, unit)),
+            (Some(low), None) => format!("at least {}", shown(low, unit)),
+            (None, Some(high)) => format!("at most {}", shown(high, unit)),
             (None, None) => "no limit".to_owned(),
         }
     }
@@ -200,15 +205,15 @@ impl<Q: Quantity> Reading<Q> {
     /// As a person reads it: `0.044 mm ± 0.01 mm`.
     #[must_use]
     pub fn words(&self, unit: &Unit) -> String {
+        let value = match self.value {
+            Bound::Exactly(value) => shown(value, unit),
+            bound => show_bound(bound, unit),
+        };
         match self.expanded {
             Some(expanded) if expanded.si() > 0.0 => {
-                format!(
-                    "{} ± {}",
-                    show_bound(self.value, unit),
-                    show(expanded, unit)
-                )
+                format!("{value} ± {}", show(expanded, unit))
             }
-            _ => show_bound(self.value, unit),
+            _ => value,
         }
     }
 }
@@ -429,6 +434,34 @@ fn act_for_bound<Q: Quantity>(reading: &Reading<Q>, limit: &Limit<Q>, unit: &Uni
         "try {} itself (a blade or gauge of that size): whether it goes settles it",
         ends.join(" and ")
     )
+}
+
+/// Whether a length is so long that four digits lose the hundredths a judgement hangs on.
+fn is_long<Q: Quantity>(value: Q, unit: &Unit) -> bool {
+    Q::KIND == Kind::Length && unit.kind == Kind::Length && unit.of_si(value.si()).abs() >= 10.0
+}
+
+/// A judged number: as [`show`], but a bore, a bolt or a head keeps its thousandths.
+///
+/// ```
+/// use quantity::{Length, unit::MILLIMETRE};
+/// assert_eq!(judge::limit::shown(Length::mm(101.01)?, &MILLIMETRE), "101.01 mm");
+/// assert_eq!(judge::limit::shown(Length::mm(0.05)?, &MILLIMETRE), "0.05 mm");
+/// # Ok::<(), quantity::NotFinite>(())
+/// ```
+#[must_use]
+pub fn shown<Q: Quantity>(value: Q, unit: &Unit) -> String {
+    if !is_long(value, unit) {
+        return show(value, unit);
+    }
+    let text = show_fixed(value, unit, 3);
+    match text.split_once(' ') {
+        Some((number, symbol)) => {
+            let number = number.trim_end_matches('0').trim_end_matches('.');
+            format!("{number} {symbol}")
+        }
+        None => text,
+    }
 }
 
 fn capital(sentence: &str) -> String {

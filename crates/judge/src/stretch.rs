@@ -18,7 +18,7 @@ use report::{
 };
 use thiserror::Error;
 
-use crate::limit::{Act, Decision, Limit, Reading, Whose, decide};
+use crate::limit::{Act, Decision, Limit, Reading, Whose, decide, shown};
 
 const COMMAND: &str = "stretch";
 const TITLE: &str = "Length of bolts";
@@ -363,7 +363,7 @@ fn rows(asked: &Asked, bolts: &[Bolt]) -> Table {
     let mut table = Table::new(&columns);
     for bolt in bolts {
         let cell = |name, value: Option<Length>| match value {
-            Some(value) => Cell::from(Figure::new(name, name, value, show(value, &asked.unit))),
+            Some(value) => Cell::from(Figure::new(name, name, value, shown(value, &asked.unit))),
             None => Cell::None,
         };
         let mut row = vec![Cell::from(bolt.number), cell("free", bolt.free)];

@@ -72,6 +72,13 @@ pub fn judge(banks: &[Bank]) -> Report {
         None if unusual => "Between usual and far: watch it over a drive.".to_owned(),
         None => "Within about 10 % either way.".to_owned(),
     });
+    if report.verdict == Some(Verdict::Undecided) {
+        report.findings.push(
+            Finding::new("undecided", "both banks", "beyond the usual, short of far").next(
+                "read the trims again after a drive of 20 minutes, warm, at idle and at 2500 rpm",
+            ),
+        );
+    }
     if fast.len() != banks.len() || idle.len() != banks.len() {
         report.asks.push(Ask::new(
             "trims at idle and at 2500 rpm",

@@ -47,6 +47,28 @@ fn the_grid_is_named_as_the_shop_and_as_iso_name_it() {
     assert_eq!(report.rows.rows.len(), 5);
 }
 
+/// Readings to a thousandth leave differences to a thousandth, the round ones too.
+#[test]
+fn every_difference_keeps_the_digits_of_the_readings() {
+    let report = judge(&grid());
+    let shown = |name: &str| report.figure(name).unwrap().shown.clone();
+    assert_eq!(
+        (shown("taper"), shown("wear")),
+        ("0.050 mm".into(), "0.062 mm".into())
+    );
+    assert_eq!(shown("piston_clearance"), "0.043 mm to 0.097 mm");
+    let digits: Vec<usize> = report
+        .rows
+        .rows
+        .iter()
+        .map(|row| match &row[2] {
+            Cell::Figure(figure) => figure.shown.len(),
+            other => panic!("{other:?}"),
+        })
+        .collect();
+    assert!(digits.iter().all(|&count| count == digits[0]), "{digits:?}");
+}
+
 #[test]
 fn a_makers_limit_decides_and_a_single_reading_is_not_measured() {
     let tight = Asked {
