@@ -89,27 +89,14 @@ pub fn cranking(asked: &Asked) -> Report {
 pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
     let mut asked = asked.clone();
     let state = &folder.state;
-    let last = |name: &str| {
-        state
-            .readings
-            .iter()
-            .rev()
-            .find(|(_, found)| job::same_name(&found.of, name) && found.numbers)
+    let read = if asked.dry.is_empty() {
+        match fill_from_record(&mut asked, state) {
+            Ok(dry) => Some(dry),
+            Err(fault) => return Report::refusal(COMMAND, TITLE, *fault),
+        }
+    } else {
+        None
     };
-    let Some((entry, dry)) = last("cranking dry").or_else(|| last("cranking")) else {
-        let finding = Finding::new(
-            "no-readings",
-            "readings",
-            "the job has no cranking readings",
-        )
-        .next("write `read cranking dry: 175 180 … psi`, or give --layout and --dry");
-        return Report::refusal(COMMAND, TITLE, finding);
-    };
-    asked.dry.clone_from(&dry.values);
-    // Wet readings belong to the dry ones before them, not to an older set.
-    if let Some((_, wet)) = last("cranking wet").filter(|(wet, _)| wet > entry) {
-        asked.wet = asked.wet.or_else(|| Some(wet.values.clone()));
-    }
     let engine = state.known.engine.as_ref();
     if let Err(fault) = from_book(&mut asked, engine) {
         return Report::refusal(COMMAND, TITLE, *fault);
@@ -125,7 +112,8 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
         asked.limit = limit.min.typed().map(str::to_owned);
         asked.whose = judge::limit::Limit::<GaugePressure>::of_book(&limit.source).whose;
     }
-    let gauge = gauge::of_shop(folder.shop.as_ref(), dry.instrument.as_deref());
+    let instrument = read.as_ref().and_then(|(_, dry)| dry.instrument.as_deref());
+    let gauge = gauge::of_shop(folder.shop.as_ref(), instrument);
     if let Some(gauge) = gauge {
         asked.repeatability = asked
             .repeatability
@@ -135,16 +123,50 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
             .or_else(|| gauge.uncertainty.typed().map(str::to_owned));
     }
     let mut report = cranking(&asked);
-    let with = if dry.conditions.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", dry.conditions.join(", "))
-    };
-    report
-        .because
-        .push(format!("The readings are those of entry {entry}{with}."));
+    if let Some((entry, dry)) = read {
+        let with = if dry.conditions.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", dry.conditions.join(", "))
+        };
+        report
+            .because
+            .push(format!("The readings are those of entry {entry}{with}."));
+    }
     name_banks(&mut report, engine);
     report
+}
+
+/// Fills in the last dry readings of the record, and the wet ones that belong to them; gives
+/// the entry of the dry ones.
+fn fill_from_record<'a>(
+    asked: &mut Asked,
+    state: &'a job::State,
+) -> Result<&'a (job::EntryId, job::Measured), Box<Finding>> {
+    let last = |name: &str| {
+        state
+            .readings
+            .iter()
+            .rev()
+            .find(|(_, found)| job::same_name(&found.of, name) && found.numbers)
+    };
+    let read = last("cranking dry").or_else(|| last("cranking"));
+    let read = read.ok_or_else(|| {
+        Box::new(
+            Finding::new(
+                "no-readings",
+                "readings",
+                "the job has no cranking readings",
+            )
+            .next("write `read cranking dry: 175 180 … psi`, or give --dry"),
+        )
+    })?;
+    asked.dry.clone_from(&read.1.values);
+    // Wet readings belong to the dry ones before them, not to an older set.
+    if let Some((_, wet)) = last("cranking wet").filter(|(wet, _)| *wet > read.0) {
+        asked.wet = asked.wet.take().or_else(|| Some(wet.values.clone()));
+    }
+    Ok(read)
 }
 
 /// Fills what was not typed from the book's engine.

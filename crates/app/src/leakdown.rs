@@ -67,16 +67,25 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
             found.numbers && words.iter().any(|word| of.starts_with(word))
         })
     };
-    let Some((entry, found)) = last(&["leak down", "leakdown"]) else {
-        let finding = Finding::new(
-            "no-readings",
-            "readings",
-            "the job has no leak-down readings",
-        )
-        .next("write `read leak-down: 6 8 5 40 %`, or give --layout and --loss");
-        return Report::refusal(COMMAND, TITLE, finding);
+    let typed = !asked.loss.is_empty() || asked.held.is_some();
+    let read = if typed {
+        None
+    } else {
+        last(&["leak down", "leakdown"])
     };
-    asked.loss.clone_from(&found.values);
+    match read {
+        Some((_, found)) => asked.loss.clone_from(&found.values),
+        None if typed => {}
+        None => {
+            let finding = Finding::new(
+                "no-readings",
+                "readings",
+                "the job has no leak-down readings",
+            )
+            .next("write `read leak-down: 6 8 5 40 %`, or give --loss");
+            return Report::refusal(COMMAND, TITLE, finding);
+        }
+    }
     let engine = state.known.engine.as_ref();
     if asked.layout.is_empty() {
         match engine.map(Layout::of_engine) {
@@ -101,14 +110,16 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
         asked.cranking = last(&["cranking dry", "cranking"]).map(|(_, dry)| dry.values.clone());
     }
     let mut report = leakdown(&asked);
-    let with = if found.conditions.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", found.conditions.join(", "))
-    };
-    report
-        .because
-        .push(format!("The losses are those of entry {entry}{with}."));
+    if let Some((entry, found)) = read {
+        let with = if found.conditions.is_empty() {
+            String::new()
+        } else {
+            format!(" ({})", found.conditions.join(", "))
+        };
+        report
+            .because
+            .push(format!("The losses are those of entry {entry}{with}."));
+    }
     report
 }
 

@@ -15,12 +15,7 @@ pub struct Cranking {
     layout: Option<String>,
     /// Dry readings in cylinder order, unit once at the end, `-` for none.
     /// Without it, the last ones in the job's record.
-    #[arg(
-        long,
-        value_name = "LIST",
-        allow_hyphen_values = true,
-        requires = "layout"
-    )]
+    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
     dry: Option<String>,
     /// Readings with oil, in the same order.
     #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
@@ -89,7 +84,7 @@ impl Cranking {
     /// Asks for the verdict.
     pub fn ask(&self, context: &Context) -> Report {
         let asked = self.asked();
-        if self.dry.is_some() {
+        if self.dry.is_some() && self.layout.is_some() {
             app::cranking::cranking(&asked)
         } else {
             context.with_job("cranking", |folder| app::cranking::of_job(folder, &asked))

@@ -15,19 +15,13 @@ pub struct Leakdown {
     layout: Option<String>,
     /// Loss of each cylinder in order, `%` once at the end, `-` for none.
     /// Without it, the last ones in the job's record.
-    #[arg(
-        long,
-        value_name = "LIST",
-        allow_hyphen_values = true,
-        requires = "layout"
-    )]
+    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
     loss: Option<String>,
     /// What each cylinder held, instead of the loss; with --supply.
     #[arg(
         long,
         value_name = "LIST",
         allow_hyphen_values = true,
-        requires = "layout",
         conflicts_with = "loss"
     )]
     held: Option<String>,
@@ -86,7 +80,8 @@ impl Leakdown {
             other_supply: self.other_supply.clone(),
             other_orifice: self.other_orifice.clone(),
         };
-        if self.loss.is_some() || self.held.is_some() {
+        let typed = self.loss.is_some() || self.held.is_some();
+        if typed && self.layout.is_some() {
             app::leakdown::leakdown(&asked)
         } else {
             context.with_job("leakdown", |folder| app::leakdown::of_job(folder, &asked))

@@ -156,13 +156,8 @@ impl<'a> Seen<'a> {
             );
             let real = self.real_difference()?;
             report.figures.push(
-                Figure::new(
-                    "real_difference",
-                    "real difference",
-                    real,
-                    show_fixed(real, &self.asked.unit, 0),
-                )
-                .note("two single readings closer than this may be the same"),
+                Figure::new("real_difference", "real difference", real, self.round(real))
+                    .note("two single readings closer than this may be the same"),
             );
         }
         Ok(())
@@ -282,7 +277,7 @@ impl<'a> Seen<'a> {
         report.because.push(format!(
             "Low means {}, or under {} ({}).",
             rule.words(),
-            show_fixed(self.level.here, &self.asked.unit, 0),
+            self.round(self.level.here),
             self.level.words
         ));
         if self.read_count() > 1 {
@@ -331,6 +326,19 @@ impl<'a> Seen<'a> {
         ))
     }
 
+    /// A pressure to the step a gauge shows: about a hundredth of a sound reading.
+    pub(super) fn round(&self, pressure: GaugePressure) -> String {
+        let units_to_a_bar = self.asked.unit.of_si(100_000.0);
+        let decimals = if units_to_a_bar > 10.0 {
+            0
+        } else if units_to_a_bar > 0.5 {
+            1
+        } else {
+            2
+        };
+        show_fixed(pressure, &self.asked.unit, decimals)
+    }
+
     /// Whether the widest difference of the set is more than the gauge does on its own.
     fn is_it_real(&self) -> Result<String, Unanswerable> {
         let gap = self.shares.best - self.shares.lowest;
@@ -342,8 +350,8 @@ impl<'a> Seen<'a> {
         };
         Ok(format!(
             "Best and lowest are {} apart: {says} (real beyond {}).",
-            show_fixed(gap, &self.asked.unit, 0),
-            show_fixed(real, &self.asked.unit, 0)
+            self.round(gap),
+            self.round(real)
         ))
     }
 

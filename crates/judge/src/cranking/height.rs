@@ -113,7 +113,7 @@ pub(super) fn true_ask(seen: &Seen<'_>) -> Option<Ask> {
                 "{} is nearer to {} than a gauge that was never compared can tell ({} on a scale of 300 psi).",
                 named(&near),
                 seen.level.words,
-                show_fixed(unchecked, &seen.asked.unit, 0)
+                seen.round(unchecked)
             ),
             "Compare it with a second gauge and give --accuracy, or judge by the spread alone.",
         )
@@ -233,8 +233,8 @@ fn above_the_band(seen: &Seen<'_>, report: &mut Report) -> Result<(), Unanswerab
                 format!(
                     "{} is above the {} this geometry can reach at this height, and not above the {} of sea level",
                     seen.show(seen.shares.best),
-                    show_fixed(here, &seen.asked.unit, 0),
-                    show_fixed(sea, &seen.asked.unit, 0)
+                    seen.round(here),
+                    seen.round(sea)
                 ),
             )
             .points_to("readings that were brought to sea level before they were typed")
@@ -304,7 +304,7 @@ fn band(seen: &Seen<'_>, report: &mut Report) -> Result<(), Unanswerable> {
     let low = gauge_reading(trapped, Ratio::fraction(EXPONENT_LOW)?, air)?;
     let high = gauge_reading(trapped, Ratio::fraction(EXPONENT_HIGH)?, air)?;
     let middle = GaugePressure::from_si(f64::midpoint(low.si(), high.si()))?;
-    let shown = |p: GaugePressure| show_fixed(p, &seen.asked.unit, 0);
+    let shown = |p: GaugePressure| seen.round(p);
     report.figures.push(
         Figure::new(
             "expected",
