@@ -166,6 +166,35 @@ pub fn angle_cut_depth(width: Length, angle: Angle) -> Result<Length, CutError> 
     Ok(Length::from_si(width.si() * libm::tan(angle.in_radians()))?)
 }
 
+/// How far a face leans that was cut deeper at one side.
+///
+/// # Formula
+/// angle = atan(difference of thickness/width)
+/// # Units
+/// Lengths in, angle out, never below zero.
+/// # Range
+/// Width above zero.
+/// # Source
+/// Geometry.
+/// # Errors
+/// [`CutError::NotPositive`] for no width.
+/// # Example
+/// ```
+/// use quantity::Length;
+/// let lean = calc::cut::lean_of_wedge(Length::mm(0.2)?, Length::mm(150.0)?)?;
+/// assert!((lean.in_degrees() - 0.0764).abs() < 1e-4);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn lean_of_wedge(across: Length, width: Length) -> Result<Angle, CutError> {
+    if width.si() <= 0.0 {
+        return Err(CutError::NotPositive {
+            what: "a width",
+            mm: width.in_mm(),
+        });
+    }
+    Ok(Angle::radians(libm::atan2(across.si().abs(), width.si()))?)
+}
+
 fn cosine(what: &'static str, angle: Angle) -> Result<f64, CutError> {
     let degrees = angle.in_degrees();
     if !(0.0..90.0).contains(&degrees) {

@@ -104,6 +104,25 @@ fn hold_answer(asked: &Hold, title: &str) -> Result<Report, NotFinite> {
             show(allowed, &asked.unit)
         )
     });
+    what_next(&mut report, asked);
+    let whose = if asked.allowed.is_some() {
+        "the maker's"
+    } else {
+        "common practice, 2 psi in 2 min"
+    };
+    report.because.push(format!(
+        "Allowed drop: {} ({whose}).",
+        show(allowed, &asked.unit)
+    ));
+    caution(&mut report);
+    if asked.allowed.is_none() {
+        report.cite(Source::common_practice("2 psi in 2 min"));
+    }
+    Ok(report)
+}
+
+/// What to look at or to do again after holding.
+fn what_next(report: &mut Report, asked: &Hold) {
     if report.verdict == Some(Verdict::Undecided) {
         report.findings.push(
             Finding::new(
@@ -129,20 +148,6 @@ fn hold_answer(asked: &Hold, title: &str) -> Result<Report, NotFinite> {
             "Repeat cold through.",
         ));
     }
-    let whose = if asked.allowed.is_some() {
-        "the maker's"
-    } else {
-        "common practice, 2 psi in 2 min"
-    };
-    report.because.push(format!(
-        "Allowed drop: {} ({whose}).",
-        show(allowed, &asked.unit)
-    ));
-    caution(&mut report);
-    if asked.allowed.is_none() {
-        report.cite(Source::common_practice("2 psi in 2 min"));
-    }
-    Ok(report)
 }
 
 /// V = V_air·(p₁/p₂ − 1), isothermal, absolute pressures at sea level.

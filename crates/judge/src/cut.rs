@@ -4,7 +4,10 @@
 #[cfg(test)]
 mod tests;
 
-use calc::cut::{CutError, lifter_preload_growth, taper_spread, valve_clearance_loss};
+use calc::cut::{
+    CutError, angle_cut_depth, lean_of_wedge, lifter_preload_growth, taper_spread,
+    valve_clearance_loss,
+};
 use calc::decision::DecisionError;
 use calc::manifold::{ManifoldError, follow, slide};
 use calc::timing::{TimingError, lean_of_straight_drive, retard};
@@ -378,9 +381,14 @@ fn leaning(report: &mut Report, asked: &Asked, level: Length) -> Result<(), Unan
         }
         report.figures.push(figure);
     }
-    if across.si().abs() <= level.si() {
-        return Ok(());
+    if across.si().abs() > level.si() {
+        lean(report, asked, across)?;
     }
+    Ok(())
+}
+
+/// The angle of a wedge across the face, and what it does to the flange of a V.
+fn lean(report: &mut Report, asked: &Asked, across: Length) -> Result<(), Unanswerable> {
     let Some(width) = asked.width else {
         report.asks.push(Ask::new(
             "width between the corners",
@@ -389,13 +397,7 @@ fn leaning(report: &mut Report, asked: &Asked, level: Length) -> Result<(), Unan
         ));
         return Ok(());
     };
-    if width.si() <= 0.0 {
-        return Err(Unanswerable::Cut(CutError::NotPositive {
-            what: "a width",
-            mm: width.in_mm(),
-        }));
-    }
-    let lean = Angle::radians(libm::atan2(across.si().abs(), width.si()))?;
+    let lean = lean_of_wedge(across, width)?;
     let degrees = show_fixed(lean, &unit::DEGREE, 2);
     report.figures.push(Figure::new(
         "lean",
@@ -410,7 +412,7 @@ fn leaning(report: &mut Report, asked: &Asked, level: Length) -> Result<(), Unan
     )
     .next("have it cut parallel");
     if let Some(vee) = asked.vee {
-        let gape = Length::from_si(FLANGE_MM / 1000.0 * libm::tan(lean.in_radians()))?;
+        let gape = angle_cut_depth(Length::mm(FLANGE_MM)?, lean)?;
         finding = finding.points_to(format!(
             "on a V of {} the manifold flange leans with it: a flange {FLANGE_MM:.0} mm high gapes {} at one edge",
             show(vee.bank, &unit::DEGREE),

@@ -99,16 +99,15 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
     let ratio_before = ratio(swept, before)?;
     let after = match (asked.cut, mouth) {
         (Some(cut), Some(mouth)) => Some((cut, mouth, after_cut(&asked.cylinder, cut, mouth)?)),
-        (Some(_), None) => {
-            report.asks.push(Ask::new(
-                "area of the chamber mouth",
-                "a cut takes mouth area times depth out of the chamber, and the mouth is not the bore.",
-                "Trace it, or pour the chamber at two plate heights; give it with --chamber-area \"4900 mm²\", --raised and --ring, or --perimeter.",
-            ));
-            None
-        }
-        (None, _) => None,
+        _ => None,
     };
+    if asked.cut.is_some() && mouth.is_none() {
+        report.asks.push(Ask::new(
+            "area of the chamber mouth",
+            "a cut takes mouth area times depth out of the chamber, and the mouth is not the bore.",
+            "Trace it, or pour the chamber at two plate heights; give it with --chamber-area \"4900 mm²\", --raised and --ring, or --perimeter.",
+        ));
+    }
     let (now, clearance) = match &after {
         Some((_, _, clearance)) => (ratio(swept, *clearance)?, *clearance),
         None => (ratio_before, before),
@@ -122,27 +121,7 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
         ),
         None => format!("{} : 1.", plain(now)),
     });
-    let lost = clearance.si() - before.si();
-    let mut figure = Figure::new(
-        "ratio",
-        "compression ratio",
-        now,
-        format!("{} : 1", plain(now)),
-    );
-    if poured.count > 1 {
-        let with = |chamber: Volume| -> Result<Ratio, Unanswerable> {
-            let off = chamber.si() - poured.mean.si();
-            let left = Volume::from_si(before.si() + lost + off)?;
-            Ok(ratio(swept, left)?)
-        };
-        let (low, high) = (with(poured.most)?, with(poured.least)?);
-        figure = figure.between(low, high).note(format!(
-            "{} to {} by single pourings",
-            plain(low),
-            plain(high)
-        ));
-    }
-    report.figures.push(figure);
+    report.figures.push(poured.ratio(swept, clearance)?);
     report.figures.push(Figure::new(
         "swept",
         "swept, one cylinder",
@@ -206,6 +185,25 @@ impl Poured {
         }
         poured.mean = Volume::from_si(sum / times)?;
         Ok(poured)
+    }
+
+    /// The ratio by the mean, between those that the single pourings would give.
+    fn ratio(&self, swept: Volume, left: Volume) -> Result<Figure, Unanswerable> {
+        let with = |chamber: Volume| -> Result<Ratio, Unanswerable> {
+            Ok(ratio(swept, left + (chamber - self.mean))?)
+        };
+        let now = with(self.mean)?;
+        let shown = format!("{} : 1", plain(now));
+        let figure = Figure::new("ratio", "compression ratio", now, shown);
+        if self.count < 2 {
+            return Ok(figure);
+        }
+        let (low, high) = (with(self.most)?, with(self.least)?);
+        Ok(figure.between(low, high).note(format!(
+            "{} to {} by single pourings",
+            plain(low),
+            plain(high)
+        )))
     }
 
     fn tell(&self, report: &mut Report) {
