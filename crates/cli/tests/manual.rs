@@ -52,13 +52,13 @@ fn run(folder: &Path, words: &[String]) -> (i32, String) {
                 .args(&words[1..])
                 .current_dir(folder)
                 .output()
-                .unwrap();
+                .expect("the program runs");
             let printed = [output.stdout, output.stderr].concat();
-            let text = String::from_utf8(printed).unwrap();
-            (output.status.code().unwrap(), text)
+            let text = String::from_utf8(printed).expect("printed text");
+            (output.status.code().expect("an exit status"), text)
         }
         Some("cp") => {
-            fs::copy(folder.join(&words[1]), folder.join(&words[2])).unwrap();
+            fs::copy(folder.join(&words[1]), folder.join(&words[2])).expect("a file to copy");
             (0, String::new())
         }
         other => panic!("the manual runs {other:?}, which this test does not know"),
@@ -68,13 +68,13 @@ fn run(folder: &Path, words: &[String]) -> (i32, String) {
 #[test]
 fn what_the_manual_says_to_type_does_what_it_says() {
     let page = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../docs/manual.md");
-    let lines = typed(&fs::read_to_string(page).unwrap());
+    let lines = typed(&fs::read_to_string(page).expect("the manual"));
     assert!(
         lines.len() > 30,
         "the page has {} lines to type",
         lines.len()
     );
-    let folder = tempfile::tempdir().unwrap();
+    let folder = tempfile::tempdir().expect("a folder");
     for line in lines {
         let (status, printed) = run(folder.path(), &line.words);
         let shown = line.words.join(" ");
