@@ -54,6 +54,15 @@ pub enum CopyFault {
     /// The copy could not be written to where it goes.
     #[error("the copy could not be written: {0}")]
     Writing(io::Error),
+    /// The copy was written, and what was read back is not what was written.
+    #[error("the copy could not be read back: {0}")]
+    ReadBack(String),
+    /// The folder it is to be laid out in holds something.
+    #[error("{} holds files already", path.display())]
+    NotEmpty {
+        /// The folder.
+        path: PathBuf,
+    },
     /// The file is not a copy of a job.
     #[error("{} is no copy of a job: {why}", path.display())]
     NotACopy {
@@ -73,6 +82,10 @@ impl CopyFault {
             Self::File { .. } | Self::Writing(_) => {
                 "check that there is room and that the folder may be written to"
             }
+            Self::ReadBack(_) => {
+                "try another disk or stick: this one does not keep what it is given"
+            }
+            Self::NotEmpty { .. } => "name a folder that is not there yet, or an empty one",
             Self::NotACopy { .. } => "name a file that `matchmark copy FILE` wrote",
         };
         let finding = Finding::new("copy", "", self.to_string()).next(way_out);
@@ -213,7 +226,7 @@ fn save(folder: &Folder, to: &Path) -> Result<Copied, CopyFault> {
     let mut part = tempfile::NamedTempFile::new_in(beside).map_err(file)?;
     let copied = write(folder, BufWriter::new(part.as_file_mut()))?;
     part.as_file().sync_all().map_err(file)?;
-    read_back(part.reopen().map_err(file)?, to)?;
+    read_back(part.reopen().map_err(file)?)?;
     part.persist_noclobber(to)
         .map_err(|fault| file(fault.error))?;
     // The name of the new file must survive a power cut too, where the system can promise it.
@@ -224,15 +237,13 @@ fn save(folder: &Folder, to: &Path) -> Result<Copied, CopyFault> {
 }
 
 /// Reads every byte of a copy; the checksums in it tell whether they are those written.
-fn read_back(file: File, path: &Path) -> Result<(), CopyFault> {
-    let broken = |why: String| CopyFault::NotACopy {
-        path: path.to_owned(),
-        why,
-    };
-    let mut pack = ZipArchive::new(file).map_err(|why| broken(why.to_string()))?;
+fn read_back(file: File) -> Result<(), CopyFault> {
+    let broken = |why: ZipError| CopyFault::ReadBack(why.to_string());
+    let mut pack = ZipArchive::new(file).map_err(broken)?;
     for at in 0..pack.len() {
-        let mut one = pack.by_index(at).map_err(|why| broken(why.to_string()))?;
-        io::copy(&mut one.by_ref(), &mut io::sink()).map_err(|why| broken(why.to_string()))?;
+        let mut one = pack.by_index(at).map_err(broken)?;
+        io::copy(&mut one.by_ref(), &mut io::sink())
+            .map_err(|why| CopyFault::ReadBack(why.to_string()))?;
     }
     Ok(())
 }

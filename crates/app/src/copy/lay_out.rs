@@ -19,35 +19,51 @@ pub fn is_copy(path: &Path) -> bool {
     File::open(path).is_ok_and(|mut file| file.read_exact(&mut begin).is_ok() && begin == ZIP)
 }
 
-/// Lays the copy out in a folder that holds no job. The job is whole there or not there at all.
+/// Lays the copy out in a folder that is not there yet or is empty. The job is whole there or
+/// not there at all: it is laid beside its place, looked at, and moved there in one go.
 ///
 /// # Errors
-/// [`CopyFault`] when the file is no copy, is damaged, or the folder holds a job already.
+/// [`CopyFault`] when the file is no copy, is damaged, or the folder holds something.
 pub fn lay_out(copy: &Path, into: &Path) -> Result<Folder, CopyFault> {
-    let taken = [BOOK, SHOP, RECORD, PHOTOS];
-    if taken.iter().any(|name| into.join(name).exists()) {
-        let path = into.to_owned();
+    let path = into.to_owned();
+    if [BOOK, SHOP, RECORD]
+        .iter()
+        .any(|name| into.join(name).exists())
+    {
         return Err(FolderFault::JobThere { path }.into());
     }
     let file = |why| CopyFault::File {
         path: into.to_owned(),
         why,
     };
-    fs::create_dir_all(into).map_err(file)?;
-    // Unpacked beside its place and looked at there, so that a broken copy leaves nothing.
+    // A folder one stands in (`.`) cannot be changed for another under one's feet.
+    let (Some(parent), Some(_)) = (into.parent(), into.file_name()) else {
+        return Err(CopyFault::NotEmpty { path });
+    };
+    let there = into.exists();
+    if there && fs::read_dir(into).map_err(file)?.next().is_some() {
+        return Err(CopyFault::NotEmpty { path });
+    }
+    let parent = if parent.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        parent
+    };
+    fs::create_dir_all(parent).map_err(file)?;
     let aside = tempfile::Builder::new()
         .prefix(".copy-")
-        .tempdir_in(into)
+        .tempdir_in(parent)
         .map_err(file)?;
-    unpack(copy, aside.path())?;
-    fs::create_dir_all(aside.path().join(PHOTOS)).map_err(file)?;
-    drop(Folder::open(aside.path())?);
-    // The record goes last: a folder without it is no job yet.
-    for name in [PHOTOS, SHOP, BOOK, RECORD] {
-        let from = aside.path().join(name);
-        if from.exists() {
-            fs::rename(from, into.join(name)).map_err(file)?;
-        }
+    let laid = aside.path().join("job");
+    fs::create_dir_all(laid.join(PHOTOS)).map_err(file)?;
+    unpack(copy, &laid)?;
+    drop(Folder::open(&laid)?);
+    if there {
+        fs::remove_dir(into).map_err(file)?;
+    }
+    fs::rename(&laid, into).map_err(file)?;
+    if let Ok(parent) = File::open(parent) {
+        let _ = parent.sync_all();
     }
     Ok(Folder::open(into)?)
 }
@@ -86,7 +102,13 @@ fn unpack(copy: &Path, to: &Path) -> Result<(), CopyFault> {
             fs::create_dir_all(folder).map_err(writing)?;
         }
         let mut plain = File::create_new(&path).map_err(writing)?;
-        io::copy(&mut one, &mut plain).map_err(|why| refuse(why.to_string()))?;
+        io::copy(&mut one, &mut plain).map_err(|why| match why.kind() {
+            // Damage in the copy, as its checksums tell; anything else is the disk.
+            io::ErrorKind::InvalidData
+            | io::ErrorKind::InvalidInput
+            | io::ErrorKind::UnexpectedEof => refuse(why.to_string()),
+            _ => writing(why),
+        })?;
         plain.sync_all().map_err(writing)?;
     }
     Ok(())
