@@ -28,6 +28,7 @@ pub mod options;
 // One number against one limit; every question that judges comes here.
 pub mod limit;
 pub mod reading;
+pub mod found;
 
 // Faces, bores and clearances.
 pub mod flatness;
