@@ -6,6 +6,7 @@
 
 mod rows;
 mod sign;
+mod whole;
 #[cfg(test)]
 mod tests;
 
@@ -14,6 +15,7 @@ use report::{Ask, Caution, Figure, Finding, Picture, Report, Source, Verdict, We
 
 pub use rows::{cell, table};
 pub use sign::sign;
+pub use whole::whole;
 
 /// Writes a whole report. `prefix` is put before the ids of its drawings, so that several
 /// reports can stand on one page.

@@ -6,6 +6,7 @@
 pub mod drawing;
 pub mod font;
 pub mod hypertext;
+pub mod markdown;
 pub mod style;
 pub mod paper;
 pub mod terminal;

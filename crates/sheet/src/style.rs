@@ -6,6 +6,9 @@
 /// Colours, type and everything [`crate::hypertext`] writes. Needs no script.
 pub const BASE: &str = include_str!("../style/base.css");
 
+/// What a file that stands alone adds: the column of reading, margins, photographs.
+pub const WHOLE: &str = include_str!("../style/whole.css");
+
 #[cfg(test)]
 mod tests {
     use crate::drawing::COLOURS;
