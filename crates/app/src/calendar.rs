@@ -1,6 +1,8 @@
 //! The calendar: a plan laid over the hours of the shop, with what the record says of orders and
 //! parts that are away.
 
+mod appointments;
+
 use std::collections::BTreeSet;
 
 use book::{Critical, Shop};
@@ -15,6 +17,8 @@ use report::{Ask, Finding, Report};
 
 use crate::folder::Folder;
 use crate::reach::{refused, targets};
+
+pub use appointments::save as save_appointments;
 
 const COMMAND: &str = "calendar";
 const TITLE: &str = "The calendar";

@@ -14,6 +14,13 @@ pub mod gate;
 pub mod ledger;
 pub mod lines;
 pub mod photo;
+
+pub mod document;
+pub mod sitting;
+pub mod howto;
+pub mod account;
+pub mod rows;
+pub mod captions;
 pub mod write_back;
 
 pub mod reach;

@@ -390,7 +390,7 @@ pub fn record(folder: &Folder, last: Option<usize>) -> Report {
 }
 
 /// A moment as day and time, in UTC so that it reads the same on every machine.
-fn when(micros: i64) -> String {
+pub(crate) fn when(micros: i64) -> String {
     jiff::Timestamp::from_microsecond(micros).map_or_else(
         |_| micros.to_string(),
         |at| at.strftime("%F %H:%M").to_string(),

@@ -12,7 +12,7 @@ mod list;
 mod loose;
 mod store;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 use std::path::Path;
 

@@ -1,11 +1,14 @@
 //! Every command, one file each; this file only lists them.
 
+mod account;
 mod begin;
+mod captions;
 mod manual;
 mod check;
 mod copy;
 mod demo;
 mod serve;
+mod howto;
 mod ledger;
 mod photo;
 mod record;
@@ -76,12 +79,18 @@ pub enum Command {
     Record(record::Record),
     /// Keep photos with the job, or list them.
     Photo(photo::Photo),
+    /// Read the captions of a film as lines for the record, each with its place on the film.
+    Captions(captions::Captions),
     /// List what is off, missing, left over, lost, put in or not renewed.
     Outstanding(ledger::Outstanding),
     /// Say whether a gate is open, and why not.
     Gate(ledger::Gate),
     /// Print the state as a build book the next person can start from.
     WriteBack(ledger::WriteBack),
+    /// Report the whole job: before and after, verdicts, costs, hours, photos.
+    Account(account::Account),
+    /// Write this job up for the next person, layer by layer, names and places left out.
+    HowTo(howto::HowTo),
     /// Put the whole job into one file: book, workshop, record, photos.
     Copy(copy::Copy),
     /// Say what must come off to get at a thing, the cheapest way, and the time it takes.
@@ -194,9 +203,12 @@ impl Command {
             Self::Undo(asked) => asked.ask(context),
             Self::Record(asked) => asked.ask(context),
             Self::Photo(asked) => asked.ask(context),
+            Self::Captions(asked) => asked.ask(context),
             Self::Outstanding(asked) => asked.ask(context),
             Self::Gate(asked) => asked.ask(context),
             Self::WriteBack(asked) => asked.ask(context),
+            Self::Account(asked) => asked.ask(context),
+            Self::HowTo(asked) => asked.ask(context),
             Self::Copy(asked) => asked.ask(context),
             Self::Reach(asked) => asked.ask(context),
             Self::WhileOpen(asked) => asked.ask(context),

@@ -39,6 +39,10 @@ struct Program {
     #[arg(long, global = true, value_name = "FILE.svg")]
     draw: Option<std::path::PathBuf>,
 
+    /// Write the rows of the answer into this file, for other programs.
+    #[arg(long, global = true, value_name = "FILE.csv|FILE.xlsx")]
+    table: Option<std::path::PathBuf>,
+
     #[command(subcommand)]
     command: Command,
 }
@@ -57,6 +61,9 @@ fn main() -> ExitCode {
         Some(file) if !report.refused => drawings::write(&mut report, file),
         Some(_) | None => Vec::new(),
     };
+    if let Some(file) = program.table.as_deref().filter(|_| !report.refused) {
+        app::rows::save(&mut report, file);
+    }
     let status = print(&report, program.json);
     for line in drawn {
         // Whoever closed standard error does not want to know.

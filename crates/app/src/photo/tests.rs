@@ -10,7 +10,7 @@ use super::{Sent, Size, keep, keep_files, list, loose, original, parted, smaller
 use crate::folder::{Folder, Hand, PHOTOS};
 
 /// A picture that decodes; the byte behind its end only makes two of them different.
-fn png(tail: u8) -> Vec<u8> {
+pub(crate) fn png(tail: u8) -> Vec<u8> {
     let mut bytes = picture();
     bytes.push(tail);
     bytes

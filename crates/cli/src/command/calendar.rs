@@ -28,6 +28,10 @@ pub struct Calendar {
     /// Where the drawing of lots begins; the same seed gives the same calendar.
     #[arg(long)]
     seed: Option<u64>,
+
+    /// Write it as appointments into this file, for any calendar program.
+    #[arg(long, value_name = "FILE.ics")]
+    ics: Option<std::path::PathBuf>,
 }
 
 impl Calendar {
@@ -41,6 +45,12 @@ impl Calendar {
             moves: self.moves,
             seed: self.seed,
         };
-        context.with_job("calendar", |folder| app::calendar::calendar(folder, &asked))
+        context.with_job("calendar", |folder| {
+            let mut report = app::calendar::calendar(folder, &asked);
+            if let Some(file) = self.ics.as_deref().filter(|_| !report.refused) {
+                app::calendar::save_appointments(&mut report, &asked, file);
+            }
+            report
+        })
     }
 }

@@ -1,0 +1,127 @@
+//! Photographs for other people: only those marked *show*, looked through for plates and
+//! faces, and drawn anew so that nothing but the picture is in them.
+
+use std::collections::BTreeSet;
+
+use book::PartId;
+use job::{EntryId, Named, Photo};
+use report::{Ask, Finding};
+use sheet::paper;
+
+use super::discreet::Discreet;
+use super::layer::Layer;
+use crate::folder::Folder;
+use crate::photo::{Size, smaller};
+
+/// A photograph that may be shown, and where it belongs.
+pub(super) struct Shot {
+    pub entry: EntryId,
+    pub part: Option<PartId>,
+    pub photo: paper::Photo,
+}
+
+/// What may be shown, what must be looked through first, and what could not be drawn.
+#[derive(Default)]
+pub(super) struct Shots {
+    pub all: Vec<Shot>,
+    pub asks: Vec<Ask>,
+    pub findings: Vec<Finding>,
+}
+
+pub(super) fn of(folder: &Folder, discreet: &mut Discreet) -> Shots {
+    let mut shots = Shots::default();
+    for photo in folder.state.photos.iter().filter(|photo| photo.show) {
+        let Some(file) = &photo.file else { continue };
+        if photo.looked.is_none() {
+            shots.asks.push(Ask::new(
+                format!("whether photo {} shows a plate or a face", photo.entry),
+                "it is marked to be shown, and nobody said that it was looked through",
+                format!(
+                    "look, then: matchmark log \"show {}: no plate, no face\"",
+                    photo.entry
+                ),
+            ));
+            continue;
+        }
+        match smaller(folder.path(), file, Size::Large) {
+            Ok(bytes) => shots.all.push(Shot {
+                entry: photo.entry,
+                part: part(folder, photo),
+                photo: drawn(photo, bytes, discreet),
+            }),
+            Err(fault) => shots.findings.push(
+                Finding::new("photo", format!("photo {}", photo.entry), fault.to_string())
+                    .next("matchmark check tells which files are missing or damaged"),
+            ),
+        }
+    }
+    shots
+}
+
+fn drawn(photo: &Photo, bytes: Vec<u8>, discreet: &mut Discreet) -> paper::Photo {
+    let hole = photo.hole.as_ref().map(|hole| format!(" hole {hole}"));
+    let thing = photo
+        .of
+        .as_ref()
+        .map(|of| format!("{of}{}", hole.unwrap_or_default()));
+    let thing = thing.and_then(|thing| discreet.pass(photo.entry, &thing));
+    let note = photo
+        .note
+        .as_ref()
+        .and_then(|note| discreet.pass(photo.entry, note));
+    let caption = match (thing, note) {
+        (Some(thing), Some(note)) => format!("{thing}: {note}"),
+        (thing, note) => thing.or(note).unwrap_or_default(),
+    };
+    let told = if caption.is_empty() {
+        format!("photograph of entry {}, without words", photo.entry)
+    } else {
+        caption.clone()
+    };
+    paper::Photo {
+        bytes,
+        told,
+        caption,
+        marks: Vec::new(),
+    }
+}
+
+/// The part a photograph shows, or the part of the joint or hole it shows.
+fn part(folder: &Folder, photo: &Photo) -> Option<PartId> {
+    let known = &folder.state.known;
+    match folder.state.seen_on(photo)? {
+        Named::Part(part) => Some(part.clone()),
+        Named::Joint(joint) => known.joint(joint).map(|joint| joint.of.clone()),
+        Named::End(line, side) => known
+            .line(line)
+            .map(|line| line.ends[*side].port.id.part.clone()),
+        Named::Line(_) | Named::Circuit(_) => None,
+    }
+}
+
+impl Shots {
+    /// Takes out the photographs of a layer: by the part they show, else by the entry they
+    /// show or are.
+    pub(super) fn take(&mut self, layer: &Layer) -> Vec<paper::Photo> {
+        self.take_if(|shot| match &shot.part {
+            Some(part) => layer.has(part),
+            None => layer.entries.contains(&shot.entry),
+        })
+    }
+
+    /// Takes out whatever is left.
+    pub(super) fn take_rest(&mut self) -> Vec<paper::Photo> {
+        self.take_if(|_| true)
+    }
+
+    fn take_if(&mut self, wanted: impl Fn(&Shot) -> bool) -> Vec<paper::Photo> {
+        let (taken, left) = std::mem::take(&mut self.all).into_iter().partition(wanted);
+        self.all = left;
+        let mut seen = BTreeSet::new();
+        taken
+            .into_iter()
+            .filter(|shot: &Shot| seen.insert(shot.entry))
+            .map(|shot| shot.photo)
+            .collect()
+    }
+}

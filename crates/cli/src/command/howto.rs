@@ -1,0 +1,26 @@
+//! `matchmark how-to`: this job as the next person can follow it.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use report::Report;
+
+use crate::context::Context;
+
+/// Write this job up for the next person, layer by layer, names and places left out.
+#[derive(Debug, Args)]
+pub struct HowTo {
+    /// Write it into this file: `.html` (one file, photos in it) or `.md`.
+    #[arg(long, value_name = "FILE")]
+    to: Option<PathBuf>,
+}
+
+impl HowTo {
+    /// Tells it.
+    pub fn ask(&self, context: &Context) -> Report {
+        context.with_job("how-to", |folder| {
+            let told = app::howto::howto(folder, context.now_micros);
+            app::document::saved(told, self.to.as_deref())
+        })
+    }
+}
