@@ -99,7 +99,8 @@ pub(crate) fn whole(to: &Path, bytes: &[u8]) -> io::Result<()> {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         Some(_) | None => Path::new("."),
     };
-    let mut part = tempfile::NamedTempFile::new_in(beside)?;
+    // Made as any file is, so that others may read it where the system lets them.
+    let mut part = tempfile::Builder::new().make_in(beside, |path| fs::File::create_new(path))?;
     part.write_all(bytes)?;
     part.as_file().sync_all()?;
     part.persist(to).map_err(|fault| fault.error)?;

@@ -285,8 +285,7 @@ impl Teller<'_> {
                     let part = about.as_deref().and_then(|about| self.part_of(about));
                     let here = part.map_or(within, |part| layer.has(&part));
                     if here {
-                        let about = about.as_ref().map(|about| format!("{about}: "));
-                        said.push((entry.id, format!("{}{text}", about.unwrap_or_default())));
+                        said.push((entry.id, whole(about.as_deref(), text)));
                     }
                 }
                 Act::Lost { items, .. } if within => {
@@ -377,8 +376,13 @@ impl Teller<'_> {
         let mut said = Vec::new();
         for entry in self.entries.iter().filter(|entry| entry.id > last) {
             match &entry.act {
-                Act::Noted { about: None, text } if !after_distance(text) => {
-                    said.push((entry.id, text.clone()));
+                // A remark about a part stands in the layer of that part.
+                Act::Noted { about, text } => {
+                    let part = about.as_deref().and_then(|about| self.part_of(about));
+                    let words = whole(about.as_deref(), text);
+                    if part.is_none() && !after_distance(&words) {
+                        said.push((entry.id, words));
+                    }
                 }
                 Act::GatePassed { gate, reason } => {
                     let says = format!("gate {gate} was passed while closed: {reason}");
@@ -414,7 +418,7 @@ impl Teller<'_> {
         let mut said = Vec::new();
         for entry in &self.entries {
             let words = match &entry.act {
-                Act::Noted { text, .. } => text.clone(),
+                Act::Noted { about, text } => whole(about.as_deref(), text),
                 Act::Measured(found) => {
                     format!(
                         "{}: {}, {}",
@@ -471,6 +475,14 @@ impl Teller<'_> {
         ];
         self.report.headline = Some(format!("{} chapters.", self.chapters.rows.len()));
         self.report.rows = std::mem::take(&mut self.chapters);
+    }
+}
+
+/// A remark as it was typed: what stands before its colon is not always a name.
+fn whole(about: Option<&str>, text: &str) -> String {
+    match about {
+        Some(about) => format!("{about}: {text}"),
+        None => text.to_owned(),
     }
 }
 

@@ -85,5 +85,5 @@ pub use temporary::Temporary;
 pub use thread::{Fastener, Thread, ThreadFault, ThreadSystem};
 pub use tighten::{Condition, Pattern, PatternKind, Stage, Stages, Tighten};
 pub use variant::{Variant, When};
-pub use write::write;
+pub use write::{write, write_shop};
 pub use zone::{ZONES, Zone};

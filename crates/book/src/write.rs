@@ -11,9 +11,12 @@ mod part;
 mod joint;
 mod line;
 mod judging;
+mod shop;
 
 use crate::book::Book;
 use page::Page;
+
+pub use shop::write_shop;
 
 /// Prints a book. Reading the text gives the same book again, with places of its own.
 ///

@@ -103,7 +103,7 @@ fn escaped(text: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use icalendar::{Calendar, CalendarComponent, Component, EventLike};
+    use icalendar::{Calendar, CalendarComponent, Component};
 
     use super::*;
 

@@ -35,11 +35,21 @@ impl Gate {
 
 /// Print the state as a build book the next person can start from.
 #[derive(Debug, Args)]
-pub struct WriteBack {}
+pub struct WriteBack {
+    /// Print the shop file instead, and ask for what only the record knows.
+    #[arg(long)]
+    shop: bool,
+}
 
 impl WriteBack {
-    /// Writes the book.
+    /// Writes the book, or the shop file.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("write-back", |folder| app::write_back::write_back(folder))
+        context.with_job("write-back", |folder| {
+            if self.shop {
+                app::write_back::shop(folder)
+            } else {
+                app::write_back::write_back(folder)
+            }
+        })
     }
 }
