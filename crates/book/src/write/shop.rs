@@ -38,7 +38,7 @@ pub fn write_shop(shop: &Shop) -> String {
         entry
             .label(Some(&exact(
                 shim.thickness,
-                &[&unit::MILLIMETRE, &unit::INCH],
+                &[&unit::MILLIMETRE, &unit::INCH_UNIT],
             )))
             .say("count", &shim.count.to_string());
         page.put(&entry);
