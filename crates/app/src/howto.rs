@@ -217,8 +217,9 @@ impl Teller<'_> {
             .map(|removal| self.folder.state.part_label(&removal.part))
             .collect();
         match layer.removals.len().saturating_sub(labels.len()) {
-            0 => labels.join(", "),
-            more => format!("{} and {more} more", labels.join(", ")),
+            // Labels have commas of their own.
+            0 => labels.join("; "),
+            more => format!("{}; and {more} more", labels.join("; ")),
         }
     }
 
@@ -283,9 +284,11 @@ impl Teller<'_> {
             match &entry.act {
                 Act::Noted { about, text } => {
                     let part = about.as_deref().and_then(|about| self.part_of(about));
-                    let here = part.map_or(within, |part| layer.has(&part));
+                    let here = part.as_ref().map_or(within, |part| layer.has(part));
                     if here {
-                        said.push((entry.id, whole(about.as_deref(), text)));
+                        let label = part.map(|part| state.part_label(&part));
+                        let about = label.as_ref().or(about.as_ref());
+                        said.push((entry.id, whole(about.map(String::as_str), text)));
                     }
                 }
                 Act::Lost { items, .. } if within => {

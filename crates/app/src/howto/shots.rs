@@ -47,7 +47,7 @@ pub(super) fn of(folder: &Folder, discreet: &mut Discreet) -> Shots {
             Ok(bytes) => shots.all.push(Shot {
                 entry: photo.entry,
                 part: part(folder, photo),
-                photo: drawn(photo, bytes, discreet),
+                photo: drawn(folder, photo, bytes, discreet),
             }),
             Err(fault) => shots.findings.push(
                 Finding::new("photo", format!("photo {}", photo.entry), fault.to_string())
@@ -58,12 +58,15 @@ pub(super) fn of(folder: &Folder, discreet: &mut Discreet) -> Shots {
     shots
 }
 
-fn drawn(photo: &Photo, bytes: Vec<u8>, discreet: &mut Discreet) -> paper::Photo {
+fn drawn(folder: &Folder, photo: &Photo, bytes: Vec<u8>, discreet: &mut Discreet) -> paper::Photo {
+    let label = match folder.state.seen_on(photo) {
+        Some(Named::Part(part)) => Some(folder.state.part_label(part)),
+        Some(Named::Joint(joint)) => Some(folder.state.joint_label(joint)),
+        Some(Named::Line(line) | Named::End(line, _)) => Some(folder.state.line_label(line)),
+        Some(Named::Circuit(_)) | None => photo.of.clone(),
+    };
     let hole = photo.hole.as_ref().map(|hole| format!(" hole {hole}"));
-    let thing = photo
-        .of
-        .as_ref()
-        .map(|of| format!("{of}{}", hole.unwrap_or_default()));
+    let thing = label.map(|label| format!("{label}{}", hole.unwrap_or_default()));
     let thing = thing.and_then(|thing| discreet.pass(photo.entry, &thing));
     let note = photo
         .note
