@@ -125,7 +125,8 @@ fn column(state: &State, heading: &str, stays: &[Stay], parts: usize) -> Vec<Blo
             .map(|part| state.part_label(part))
             .collect();
         let zone = stay.zone.as_ref().map_or("place not said", ZoneId::as_str);
-        format!("{zone}: {}", labels.join(", "))
+        // Labels have commas of their own.
+        format!("{zone}: {}", labels.join("; "))
     });
     vec![
         Block::Heading(2, heading.to_owned()),

@@ -10,8 +10,8 @@ use report::Ask;
 use crate::folder::Folder;
 use crate::sitting;
 
-/// A time the book gives is asked about when the record has more than this many times it, or
-/// less than its share.
+/// A time the book gives is asked about when the record has more than this many times it. A
+/// shorter one is no news: lines are written in a row when the hands are clean again.
 const FAR: f64 = 2.0;
 
 /// Below this, entries written in a row say more about typing than about work.
@@ -79,7 +79,7 @@ fn times(book: &mut Book, folder: &Folder, learnt: &mut Learnt) {
         } else if let Some(known) = slot.known() {
             let share =
                 i32::try_from(minutes).map_or(f64::MAX, f64::from) * 60.0 / known.likely.si();
-            if !(1.0 / FAR..=FAR).contains(&share) {
+            if share > FAR {
                 let act = if off { "taking off" } else { "putting on" };
                 let book_says = slot.typed().unwrap_or_default();
                 learnt.asks.push(Ask::new(
