@@ -1,6 +1,6 @@
 //! The bolts themselves: used ones where new ones belong, and figures no such bolt ever gets.
 
-use book::{Amount, Limit, OriginKind, Ref};
+use book::{Amount, Holds, Limit, OriginKind, Ref};
 use calc::stretch::{LengthVerdict, against_limit};
 use calc::torque::lookalike::{Oddity, odd_torques};
 use quantity::{Kind, Length, Torque, read_list, show, unit};
@@ -207,6 +207,12 @@ pub(super) fn look_alikes(sheet: &Sheet<'_>, report: &mut Report) {
             let Some((stage, _)) = torques.get(found.stage) else {
                 continue;
             };
+            // A plug or a hollow bolt never gets what a bolt of its thread does: little is right.
+            if found.oddity == Oddity::TooLittle
+                && matches!(seat.hole.holds, Holds::Plug | Holds::Banjo)
+            {
+                continue;
+            }
             let times = found.of_usual.in_fraction();
             let says = match found.oddity {
                 Oddity::TooMuch => format!(

@@ -52,6 +52,12 @@ part pipe zone=under {
         pattern A B C rounds=2
     }
 }
+part plugs zone=above {
+    joint plug-threads "Spark plugs" to=head {
+        holes P1 P2 holds=plug thread=M14x1.25
+        tighten "22 N·m" condition=dry source=invented
+    }
+}
 part rod zone=bench {
     joint rod-bolts "Rod bolts" to=block critical=rod {
         holes A B thread=M9x1 grade=10.9
@@ -444,6 +450,16 @@ fn a_figure_in_the_wrong_unit_is_doubted_before_the_pull() {
         "{}",
         headline(&report)
     );
+}
+
+/// 22 N·m is right for a spark plug and little for a bolt of its thread: no wolf is cried.
+#[test]
+fn a_plug_gets_less_than_a_bolt_of_its_thread() {
+    let lines = [
+        "off plug-threads: 2 plugs, bag 1",
+        "on plug-threads: 2 plugs",
+    ];
+    assert!(!ask("plug-threads", &lines).finds("look-alike"));
 }
 
 #[test]
