@@ -1,7 +1,7 @@
 //! Cranking compression: option text into a question for the judge.
 
 use calc::crank::Cylinder;
-use judge::cranking::{Cranking, Cycle, Geometry, Lighting, Rule, judge};
+use judge::cranking::{Condition, Cranking, Cycle, Geometry, Lighting, Rule, judge};
 use judge::layout::Layout;
 pub use judge::limit::Whose;
 use quantity::{Angle, GaugePressure, Length, Quantity, Ratio, Volume, plausible};
@@ -54,6 +54,8 @@ pub struct Asked {
     pub oil: Option<String>,
     /// Strokes counted on each cylinder.
     pub strokes: Option<u32>,
+    /// Conditions in plain words: `cold`, `throttle shut`, `fresh build`.
+    pub conditions: Vec<String>,
     /// Geometry for a sanity band: bore, stroke, rod, ratio, inlet closing.
     pub geometry: GeometryText,
 }
@@ -117,10 +119,10 @@ pub fn of_job(folder: &Folder, asked: &Asked) -> Report {
     if let Some(gauge) = gauge {
         asked.repeatability = asked
             .repeatability
-            .or_else(|| gauge.repeatability.typed().map(str::to_owned));
+            .or_else(|| gauge::repeats(gauge).map(str::to_owned));
         asked.accuracy = asked
             .accuracy
-            .or_else(|| gauge.uncertainty.typed().map(str::to_owned));
+            .or_else(|| gauge::off_by(gauge).map(str::to_owned));
     }
     let mut report = cranking(&asked);
     if let Some((entry, dry)) = read {
@@ -162,6 +164,7 @@ fn fill_from_record<'a>(
         )
     })?;
     asked.dry.clone_from(&read.1.values);
+    asked.conditions.extend(read.1.conditions.iter().cloned());
     // Wet readings belong to the dry ones before them, not to an older set.
     if let Some((_, wet)) = last("cranking wet").filter(|(wet, _)| *wet > read.0) {
         asked.wet = asked.wet.take().or_else(|| Some(wet.values.clone()));
@@ -232,12 +235,9 @@ fn name_banks(report: &mut Report, engine: Option<&book::Engine>) {
 
 fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
     let layout = layout(options, &asked.layout);
-    let dry = options.list::<GaugePressure>("--dry", &asked.dry);
+    let dry = set(options, "--dry", &asked.dry);
     let list = |options: &mut Options, name: &str, text: &Option<String>| {
-        let text = text.as_deref()?;
-        options
-            .list::<GaugePressure>(name, text)
-            .map(|said| said.value)
+        set(options, name, text.as_deref()?)
     };
     let wet = list(options, "--wet", &asked.wet);
     let first = list(options, "--first", &asked.first);
@@ -246,20 +246,26 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
         asked.altitude.as_deref(),
         &plausible::ALTITUDE,
     );
-    let new = options.maybe::<GaugePressure>("--new", asked.new.as_deref());
-    let limit = options.maybe::<GaugePressure>("--limit", asked.limit.as_deref());
-    let best = dry.as_ref().and_then(|dry| best(&dry.value));
+    let level = |options: &mut Options, name: &str, text: &Option<String>| {
+        options.maybe_likely::<GaugePressure>(name, text.as_deref(), &plausible::CRANKING_PRESSURE)
+    };
+    let new = level(options, "--new", &asked.new);
+    let limit = level(options, "--limit", &asked.limit);
+    if asked.strokes == Some(0) {
+        options.fault(
+            "--strokes",
+            "no stroke gives no reading",
+            "count the compression strokes, four or five on every cylinder",
+        );
+    }
+    let best = dry.as_deref().and_then(best);
     let repeatability = gauge::repeatability(options, asked.repeatability.as_deref(), best);
     let accuracy = gauge::accuracy(options, asked.accuracy.as_deref());
     let oil = options.maybe::<Volume>("--oil", asked.oil.as_deref());
     let geometry = geometry(options, &asked.geometry);
     let rule = rule(options, asked.rule.as_deref());
     let cycle = cycle(options, asked.cycle);
-    let mut question = Cranking::dry(
-        layout?,
-        dry?.value,
-        typed::unit_of::<GaugePressure>(&asked.dry),
-    );
+    let mut question = Cranking::dry(layout?, dry?, typed::unit_of::<GaugePressure>(&asked.dry));
     question.wet = wet;
     question.first = first;
     question.height = height.map(|said| (said.value, said.typed));
@@ -269,6 +275,11 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
     question.whose = asked.whose;
     question.repeatability = repeatability;
     question.accuracy = accuracy;
+    question.conditions = asked
+        .conditions
+        .iter()
+        .filter_map(|text| Condition::find(text))
+        .collect();
     question.oil = oil.map(|said| said.value);
     question.geometry = geometry;
     question.rule = rule?;
@@ -280,6 +291,22 @@ fn question(asked: &Asked, options: &mut Options) -> Option<Cranking> {
         question.lighting = Lighting::Compression;
     }
     Some(question)
+}
+
+/// Reads a set of readings; one that no engine shows is a slip of the finger or the unit.
+fn set(options: &mut Options, name: &str, text: &str) -> Option<Vec<Option<GaugePressure>>> {
+    let set = options.list::<GaugePressure>(name, text)?.value;
+    for (cylinder, reading) in (1..).zip(&set) {
+        let Some(reading) = reading else { continue };
+        if let Err(fault) = plausible::CRANKING_PRESSURE.check(*reading) {
+            options.fault(
+                name,
+                format!("cylinder {cylinder}: {fault}"),
+                "read figure and unit again, and write both",
+            );
+        }
+    }
+    Some(set)
 }
 
 /// The best of a set.

@@ -1,7 +1,7 @@
 //! What is known of a gauge: how well it repeats and how true it is, from options or the shop
 //! file. The two are kept apart because one cancels between cylinders and the other does not.
 
-use book::{Gauge, Shop};
+use book::{Amount, Gauge, Shop};
 use quantity::{GaugePressure, Quantity, Ratio, read};
 
 use crate::option::Options;
@@ -16,6 +16,20 @@ pub(crate) fn of_shop<'a>(shop: Option<&'a Shop>, name: Option<&str>) -> Option<
                 .as_deref()
                 .is_some_and(|label| job::same_name(label, name))
     })
+}
+
+/// How well a gauge of the shop repeats, as typed, where that is a pressure or a share of one.
+pub(crate) fn repeats(gauge: &Gauge) -> Option<&str> {
+    let fits = |amount: &Amount| matches!(amount, Amount::Pressure(_) | Amount::Ratio(_));
+    let fact = &gauge.repeatability;
+    fact.typed().filter(|_| fact.known().is_some_and(fits))
+}
+
+/// How far a gauge of the shop may be off, as typed, where that is a pressure.
+pub(crate) fn off_by(gauge: &Gauge) -> Option<&str> {
+    let fits = |amount: &Amount| matches!(amount, Amount::Pressure(_));
+    let fact = &gauge.uncertainty;
+    fact.typed().filter(|_| fact.known().is_some_and(fits))
 }
 
 /// Reads how well a pressure gauge repeats: a share of the reading, or a pressure that is

@@ -6,6 +6,7 @@
 
 mod answer;
 mod bars;
+mod condition;
 mod height;
 mod note;
 mod pattern;
@@ -28,6 +29,7 @@ use thiserror::Error;
 use crate::layout::Layout;
 use crate::limit::Whose;
 use answer::Seen;
+pub use condition::Condition;
 pub use rule::{Rule, Standing};
 
 /// Two-stroke or four-stroke.
@@ -104,6 +106,8 @@ pub struct Cranking {
     pub strokes: Option<u32>,
     /// The reading after the first stroke, in cylinder order.
     pub first: Option<Vec<Option<GaugePressure>>>,
+    /// Conditions that make the set unlike the one a limit is made for.
+    pub conditions: Vec<Condition>,
 }
 
 impl Cranking {
@@ -131,6 +135,7 @@ impl Cranking {
             geometry: None,
             strokes: None,
             first: None,
+            conditions: Vec::new(),
         }
     }
 }

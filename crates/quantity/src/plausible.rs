@@ -104,6 +104,7 @@ ranges! {
     ENGINE_SPEED = "engine speed", 1.0 to 25_000.0 REVOLUTION_PER_MINUTE, "from a turn by hand to a racing engine";
     ALTITUDE = "height above the sea", -430.0 to 6000.0 METRE, "from the lowest shore to the highest road";
     COOLANT_CAPACITY = "coolant capacity", 0.2 to 300.0 LITRE, "from a motorcycle to a locomotive";
+    CRANKING_PRESSURE = "cranking pressure", 0.0 to 60.0 BAR, "a diesel at the starter stays under it";
     OIL_VOLUME = "oil volume", 0.05 to 300.0 LITRE, "from a mower to a locomotive";
 }
 

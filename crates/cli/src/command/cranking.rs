@@ -52,11 +52,14 @@ pub struct Cranking {
     repeatability: Option<String>,
     /// How far the whole gauge may be off: `6 psi`, `2 % of 300 psi`. It counts against a
     /// limit, not between cylinders.
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     accuracy: Option<String>,
     /// The cam drive is broken or slipping.
     #[arg(long)]
     cam_drive_broken: bool,
+    /// A condition: `cold`, `throttle shut`, `fresh build`; say it once for each.
+    #[arg(long = "condition", value_name = "TEXT")]
+    conditions: Vec<String>,
     /// Oil put into each cylinder for the wet readings.
     #[arg(long, value_name = "VOLUME")]
     oil: Option<String>,
@@ -108,6 +111,7 @@ impl Cranking {
             note: self.note.clone(),
             repeatability: self.repeatability.clone(),
             accuracy: self.accuracy.clone(),
+            conditions: self.conditions.clone(),
             cam_drive_broken: self.cam_drive_broken,
             oil: self.oil.clone(),
             strokes: self.strokes,

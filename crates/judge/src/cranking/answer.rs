@@ -11,7 +11,7 @@ use super::bars;
 use super::height::{self, Height, Level};
 use super::pattern::Pattern;
 use super::wet::Wet;
-use super::{Cranking, Lighting, Rule, Standing, Unanswerable, note, scatter};
+use super::{Cranking, Lighting, Rule, Standing, Unanswerable, condition, note, scatter};
 use crate::layout::named;
 
 /// The scatter of a gauge nobody measured. *Common practice, no source.*
@@ -62,7 +62,11 @@ impl<'a> Seen<'a> {
         let mark = |reading: GaugePressure| Mark {
             reading,
             by_spread: Standing::of(reading, threshold, spread_margin),
-            by_level: Standing::of(reading, level.here, level_margin),
+            by_level: if condition::limit_holds(&asked.conditions) {
+                Standing::of(reading, level.here, level_margin)
+            } else {
+                Standing::Sound
+            },
         };
         let marks = asked.dry.iter().map(|reading| reading.map(mark)).collect();
         Ok(Self {
@@ -85,6 +89,7 @@ impl<'a> Seen<'a> {
         self.note(&pattern, &mut report);
         self.first_strokes(&mut report);
         height::findings(self, &mut report)?;
+        condition::findings(self, &mut report);
         self.rows(&wet, &mut report);
         report.pictures.push(bars::bars(self, &wet));
         report.verdict = Some(self.verdict());
@@ -274,12 +279,21 @@ impl<'a> Seen<'a> {
 
     fn because(&self, report: &mut Report) -> Result<(), Unanswerable> {
         let rule = self.asked.rule;
-        report.because.push(format!(
-            "Low means {}, or under {} ({}).",
-            rule.words(),
-            self.round(self.level.here),
-            self.level.words
-        ));
+        report
+            .because
+            .push(if condition::limit_holds(&self.asked.conditions) {
+                format!(
+                    "Low means {}, or under {} ({}).",
+                    rule.words(),
+                    self.round(self.level.here),
+                    self.level.words
+                )
+            } else {
+                format!(
+                    "Low means {}; no limit holds for a shut throttle.",
+                    rule.words()
+                )
+            });
         if self.read_count() > 1 {
             report.because.push(self.other_rules()?);
             report.because.push(self.is_it_real()?);

@@ -433,3 +433,32 @@ fn how_true_a_gauge_is_counts_against_a_limit_and_not_between_cylinders() {
             .any(|line| line.contains("cancels there"))
     );
 }
+
+/// Source: *common practice, no source*: compared only with its like: cold, throttle shut, fresh
+/// build.
+#[test]
+fn a_set_is_compared_only_with_its_like() {
+    let mut asked = asked("I4", &[92.0, 90.0, 91.0, 92.0]);
+    asked.limit = Some(psi(120.0));
+    assert_eq!(codes(&judge(&asked)), ["all-low-even"]);
+    asked.conditions = vec![Condition::ThrottleShut];
+    let shut = judge(&asked);
+    assert_eq!(codes(&shut), ["throttle-shut"]);
+    assert_eq!(shut.verdict, Some(Verdict::Within), "by the spread alone");
+    assert!(
+        shut.because
+            .iter()
+            .any(|line| line.contains("no limit holds"))
+    );
+    asked.conditions = vec![Condition::Cold];
+    assert_eq!(codes(&judge(&asked)), ["all-low-even", "unlike-conditions"]);
+    for (text, want) in [
+        ("throttle closed", Some(Condition::ThrottleShut)),
+        ("fresh build, 20 km", Some(Condition::FreshBuild)),
+        ("cold", Some(Condition::Cold)),
+        ("throttle open", None),
+        ("scolded", None),
+    ] {
+        assert_eq!(Condition::find(text), want, "{text}");
+    }
+}
