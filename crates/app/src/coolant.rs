@@ -63,8 +63,8 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         &plausible::COOLANT_CAPACITY,
     );
     let drained = options.quantity::<Volume>("--drained", &asked.drained);
-    let inside = options.quantity::<Ratio>("--inside", &asked.inside);
-    let target = options.quantity::<Ratio>("--target", &asked.target);
+    let inside = strength(options, "--inside", &asked.inside);
+    let target = strength(options, "--target", &asked.target);
     let cap = options.maybe::<GaugePressure>("--cap", asked.cap.as_deref());
     let height = options.maybe_likely::<Length>(
         "--altitude",
@@ -87,8 +87,8 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
     let question = Coolant {
         capacity: capacity.map(|said| said.value),
         drained: drained.value,
-        inside: inside?.value,
-        target: target?.value,
+        inside: inside?,
+        target: target?,
         unit: typed::unit_of::<Volume>(&asked.drained),
         glycol: kind.unwrap_or_default(),
         basis: if asked.pure {
@@ -106,6 +106,22 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         inside_glycol,
     };
     Some((question, notes))
+}
+
+/// Reads a strength; a bare 50 is asked for its per cent, and more than all cannot be.
+fn strength(options: &mut Options, name: &str, text: &str) -> Option<Ratio> {
+    let strength = options.quantity::<Ratio>(name, text)?.value;
+    if (0.0..=1.0).contains(&strength.in_fraction()) {
+        return Some(strength);
+    }
+    let text = text.trim();
+    let says = if text.ends_with('%') {
+        format!("{text} is no strength: it lies between 0 % and 100 %")
+    } else {
+        format!("{text} of what? The unit is missing")
+    };
+    options.fault(name, says, "write a share such as 50 %");
+    None
 }
 
 fn family(options: &mut Options, name: &str, text: Option<&str>) -> Option<Family> {

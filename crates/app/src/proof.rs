@@ -106,6 +106,11 @@ pub fn of_job(folder: &Folder) -> Report {
     let mut report = proof_page::page(&tests, cause.as_deref());
     report.findings.extend(judge::after::open(state));
     report
+        .because
+        .extend(state.passed.iter().map(|(gate, (entry, reason))| {
+            format!("Gate {gate} was passed by entry {entry}: {reason}")
+        }));
+    report
 }
 
 /// How a test of numbers by cylinder moved; other readings are set side by side and left to
@@ -129,7 +134,7 @@ fn moved(folder: &Folder, test: &Test, layout: &Layout) -> Option<report::Verdic
     // The same gauge both times, so only how well it repeats counts.
     let gauge = gauge::of_shop(folder.shop.as_ref(), test.before.gauge.as_deref());
     let mut options = Options::of("proof");
-    let repeats = gauge.and_then(|gauge| gauge.repeatability.typed());
+    let repeats = gauge.and_then(gauge::repeats);
     let repeatability = gauge::repeatability(&mut options, repeats, best(&before));
     judge(&Proof {
         layout: layout.clone(),

@@ -230,7 +230,7 @@ impl Command {
             Self::CoolingPressure(asked) => asked.ask(),
             Self::GasTest(asked) => asked.ask(),
             Self::Proof(asked) => asked.ask(context),
-            Self::NextTest(asked) => asked.ask(),
+            Self::NextTest(asked) => asked.ask(context),
             Self::OilPressure(asked) => asked.ask(),
             Self::Trims(asked) => asked.ask(),
             Self::Vacuum(asked) => asked.ask(),

@@ -11,13 +11,13 @@ pub struct Coolant {
     #[arg(long, value_name = "VOLUME")]
     capacity: Option<String>,
     /// What came out: a reading, not a guess.
-    #[arg(long, value_name = "VOLUME")]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     drained: String,
     /// Strength of what stayed inside; `0 %` after a flush with water.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     inside: String,
     /// Strength wanted.
-    #[arg(long, value_name = "RATIO")]
+    #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
     target: String,
     /// ethylene or propylene.
     #[arg(long)]

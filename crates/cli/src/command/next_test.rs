@@ -1,12 +1,16 @@
 //! `matchmark next-test`: what remains, and the test that parts it.
 
+use app::folder::Folder;
 use clap::Args;
 use report::Report;
+
+use crate::context::Context;
 
 /// Name the test that parts the explanations that remain.
 #[derive(Debug, Args)]
 pub struct NextTest {
-    /// What was seen: `misfire-cold,coolant-loss,even-compression`; without it, the list.
+    /// What was seen: `misfire-cold,coolant-loss,even-compression`. Without it, what the job's
+    /// readings and notes say; without a job, the list.
     #[arg(long, value_name = "WORDS")]
     seen: Vec<String>,
     /// What made it overheat, or `not found`.
@@ -19,7 +23,13 @@ pub struct NextTest {
 
 impl NextTest {
     /// Asks for the test.
-    pub fn ask(&self) -> Report {
-        app::next_test::next_test(&self.seen, self.overheat_cause.as_deref(), self.two_stroke)
+    pub fn ask(&self, context: &Context) -> Report {
+        let cause = self.overheat_cause.as_deref();
+        if self.seen.is_empty()
+            && let Ok(folder) = Folder::open(&context.job)
+        {
+            return app::next_test::of_job(&folder, cause, self.two_stroke);
+        }
+        app::next_test::next_test(&self.seen, cause, self.two_stroke)
     }
 }
