@@ -68,6 +68,17 @@ fn o01_low_pair_on_an_old_four() {
         ]
     );
     assert_eq!(answer["findings"][0]["concerns"], "cylinders 2 and 3");
+    assert_eq!(answer["verdict"], "outside");
+    let points = answer["findings"][0]["points_to"].as_str().unwrap();
+    assert!(points.contains("gasket between 2 and 3") && points.contains("rings are unlikely"));
+    // The caution: 74.8 % is too close to call, and the head stays on until air was put in.
+    assert_eq!(answer["findings"][1]["concerns"], "cylinder 3");
+    assert!(
+        answer["findings"][0]["next"]
+            .as_str()
+            .unwrap()
+            .contains("before the head comes off")
+    );
 }
 
 /// Source: workshop case. *Public data: reader's worked example.*
@@ -93,6 +104,9 @@ fn o02_one_low_of_three_on_a_two_stroke() {
         1e-9,
     );
     assert_eq!(codes(&answer), ["one-low", "wet-gain", "noted"]);
+    assert_eq!(answer["verdict"], "outside");
+    let points = answer["findings"][1]["points_to"].as_str().unwrap();
+    assert!(points.contains("ring sealing") && points.contains("not the head gasket"));
     assert!(
         !answer.to_string().contains("valve"),
         "a two-stroke gets no valve advice"
@@ -155,6 +169,12 @@ fn o04_one_reading_at_5500_ft() {
     near(figure(&answer, "limit_here") / PSI, 98.0, 0.06);
     near(figure(&answer, "of_new"), 105.0 / 143.0, 5e-4);
     assert!(codes(&answer).contains(&"worn"));
+    // Every way of correcting is shown, one is used, and nothing is decided before a warm retest.
+    let findings = answer["findings"].to_string();
+    for words in ["limit 98.0 psi", "density ratio", "test again warm"] {
+        assert!(findings.contains(words), "{words}: {findings}");
+    }
+    near(figure(&answer, "lowest_at_sea_level") / PSI, 128.5, 0.1);
     assert!(answer["because"].to_string().contains("pressure ratio"));
 }
 
@@ -177,6 +197,12 @@ fn o13_flush_water_in_the_block() {
     near(figure(&answer, "concentrate") / quart, 4.0, 1e-6);
     near(figure(&answer, "water") / quart, 1.0, 1e-6);
     near(figure(&answer, "freezes"), 273.15 - 37.1, 0.2);
+    near(figure(&answer, "most"), 0.625, 1e-9);
+    assert_eq!(answer["verdict"], "within");
+    assert!(
+        answer["findings"].to_string().contains("31.25 %"),
+        "what ready mix would give"
+    );
     assert!(answer["cautions"].to_string().contains("poison"));
     assert!(
         answer["because"].to_string().contains("US quart"),
@@ -206,6 +232,12 @@ fn o14_every_lead_one_tower_out() {
         (0, &Value::from("not measured"))
     );
     assert!(open["asks"].to_string().contains("both valves"));
+    assert_eq!(told["verdict"], "outside");
+    let cautions = told["cautions"].to_string();
+    assert!(
+        cautions.contains("flat"),
+        "the run-in of a new cam: {cautions}"
+    );
 }
 
 /// Source: workshop cases. *Public data: reader's worked examples.*
@@ -239,6 +271,14 @@ fn o15_and_s_o4_ways_out() {
             .contains("least cost used engine: 2500–3000")
     );
     assert!(answer["because"].to_string().contains("left out"));
+    assert_eq!(answer["verdict"], "within");
+    assert_eq!(answer["findings"][1]["concerns"], "gasket only");
+    assert_eq!(answer["rows"][1]["cost"], 3500.0);
+    assert!(
+        answer["asks"]
+            .to_string()
+            .contains("stop-points and unknowns")
+    );
 
     std::fs::write(
         &file,

@@ -13,8 +13,8 @@ use serde_json::Value;
 
 /// Invented: a crank, a cam over it on a chain, and what tensions the chain.
 const BOOK: &str = r#"
-book "Invented single, chain driven" invented=#true
-engine I1 bore="80 mm" stroke="80 mm" rod="130 mm" ratio=9
+book "Invented twin, chain driven" invented=#true
+engine I2 bore="80 mm" stroke="80 mm" rod="130 mm" ratio=9
 part block fixed=#true
 part head "Cylinder head" {
     joint head-bolts to=block critical=head {
@@ -174,4 +174,124 @@ fn what_comes_after_the_start_is_on_the_sheet_and_on_the_proof_until_it_is_done(
         open("proof"),
         ["oil and filter once more", "coolant level, cold"]
     );
+}
+
+/// Source: *common practice, no source*: cold misfire with coolant loss and an even set.
+#[test]
+fn the_next_test_is_read_off_the_record() {
+    let job = Job::begun();
+    job.log(&[
+        "read cranking dry: 170 172 psi",
+        "note loses coolant and misfires cold",
+    ]);
+    let (status, next) = job.asks(&["next-test"]);
+    assert_eq!(status, 0, "{next}");
+    assert!(codes(&next).contains(&"even-clears-nothing"), "{next}");
+    let because = next["because"].to_string();
+    assert!(
+        because.contains("coolant-loss") && because.contains("misfire-cold"),
+        "{because}"
+    );
+    job.log(&["note it overheated on the hill"]);
+    assert!(codes(&job.asks(&["next-test"]).1).contains(&"overheat-cause-open"));
+    job.log(&["cause overheating: fan fuse blown"]);
+    assert!(!codes(&job.asks(&["next-test"]).1).contains(&"overheat-cause-open"));
+}
+
+/// Source: E-46 and E-47: 60 of 80 psi held through 0.040 in is a hole of 1.045 mm and shows
+/// 75.31 of 80 psi through 0.060 in. *Computed: isentropic orifice flow, root by scipy 1.17.1*;
+/// orifice *published: FAA AC 43.13-1B, 1998*.
+#[test]
+fn e46_e47_a_loss_is_carried_over_to_another_tester() {
+    let (status, answer) = ask(&[
+        "leakdown",
+        "--layout",
+        "I4",
+        "--held",
+        "76 77 76 60 psi",
+        "--supply",
+        "80 psi",
+        "--orifice",
+        "0.040 in",
+        "--other-supply",
+        "80 psi",
+        "--other-orifice",
+        "0.060 in",
+    ]);
+    assert_eq!(status, 1, "{answer}");
+    let row = &answer["rows"][3];
+    let value = |name: &str| row[name]["value"].as_f64().unwrap();
+    assert!((value("loss") - 0.25).abs() < 1e-9);
+    assert!((value("hole") - 1.045e-3).abs() < 1e-6);
+    assert!((80.0 * (1.0 - value("other_loss")) - 75.31).abs() < 0.05);
+}
+
+/// Source: 2 % of a 300 psi scale is 6 psi. *Computed: arithmetic.*
+#[test]
+fn a_gauge_that_may_be_off_leaves_the_limit_open_and_the_spread_decided() {
+    let asked = |accuracy: &[&str]| {
+        let readings = ["--dry", "126 128 127 126 psi", "--limit", "122 psi"];
+        ask(&[&["cranking", "--layout", "I4"], &readings[..], accuracy].concat()).1
+    };
+    assert_eq!(asked(&[])["verdict"], "within");
+    let doubted = asked(&["--accuracy", "2 % of 300 psi"]);
+    assert_eq!(doubted["verdict"], "undecided");
+    assert!(doubted["because"].to_string().contains("cancels there"));
+}
+
+/// What makes no sense is refused with a place and a way out, and never set right in silence.
+#[test]
+fn nonsense_is_refused_with_a_way_out() {
+    let coolant = |inside: &'static str, target: &'static str, drained: &'static str| {
+        vec![
+            "coolant",
+            "--capacity",
+            "8 L",
+            "--drained",
+            drained,
+            "--inside",
+            inside,
+            "--target",
+            target,
+        ]
+    };
+    let leak = |more: &[&'static str]| {
+        [
+            &["leakdown", "--layout", "I4", "--loss", "3 5 2 40 %"],
+            more,
+        ]
+        .concat()
+    };
+    let cranking = |dry: &'static str, more: &[&'static str]| {
+        [&["cranking", "--layout", "I4", "--dry", dry], more].concat()
+    };
+    for arguments in [
+        coolant("0", "50", "5 L"),
+        coolant("0 %", "150 %", "5 L"),
+        coolant("0 %", "50 %", "-5 L"),
+        [coolant("30 %", "50 %", "5 L"), vec!["--family", "green"]].concat(),
+        leak(&["--heard", "9 intake"]),
+        leak(&["--accuracy", "-3 %"]),
+        leak(&["--other-supply", "80 psi"]),
+        leak(&["--supply", "80 psi", "--orifice", "0 mm"]),
+        vec![
+            "leakdown",
+            "--layout",
+            "I4",
+            "--held",
+            "70 70 70 90 psi",
+            "--supply",
+            "80 psi",
+        ],
+        cranking("1070 60 80 105 psi", &[]),
+        cranking("107 60 80 105 psi", &["--strokes", "0"]),
+        cranking("107 60 80 105 psi", &["--accuracy", "3 %"]),
+        cranking("107 60 80 105 psi", &["--accuracy", "-3 psi"]),
+    ] {
+        let (status, answer) = ask(&arguments);
+        assert_eq!(status, 2, "{arguments:?}: {answer}");
+        let finding = &answer["findings"][0];
+        assert!(finding["next"].is_string(), "{arguments:?}: {finding}");
+        assert_ne!(finding["code"], "command-line", "{arguments:?}");
+    }
 }
