@@ -2,6 +2,7 @@
 
 use quantity::{Flow, GaugePressure, Ratio, Volume};
 
+use crate::effort::Estimate;
 use crate::fact::Fact;
 use crate::id::{CircuitId, PartId, PortRef};
 use crate::medium::Medium;
@@ -41,6 +42,10 @@ pub struct Circuit {
     pub pump_efficiency: Fact<Ratio>,
     /// What an electric pump moves at working pressure.
     pub pump_flow: Fact<Flow>,
+    /// How long it takes to drain it, with what has to be set under it and carried away.
+    pub draining: Fact<Estimate>,
+    /// How long it takes to fill and bleed it.
+    pub filling: Fact<Estimate>,
     /// Ports that drain it.
     pub drains: Vec<Mention<PortRef>>,
     /// Ports that let air out.

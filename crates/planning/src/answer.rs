@@ -123,7 +123,12 @@ pub(crate) fn tell_spend(report: &mut Report, graph: &Graph, spend: &Spend) {
     if !spend.one_use.is_empty() {
         let mut says = format!("to be new each time: {}", spend.one_use.join("; "));
         if !spend.money.is_empty() {
-            says = format!("{says}. With fluids {}", spend.shown());
+            let all = if spend.fluids.is_empty() {
+                "Together"
+            } else {
+                "With fluids"
+            };
+            says = format!("{says}. {all} {}", spend.shown());
         }
         if spend.unpriced > 0 {
             says = format!("{says}, {} without a price", spend.unpriced);
@@ -138,7 +143,10 @@ pub(crate) fn tell_spend(report: &mut Report, graph: &Graph, spend: &Spend) {
             .iter()
             .map(|(id, volume)| fluid(graph, id, *volume))
             .collect();
-        let says = format!("to be drained and filled again: {}", fluids.join(", "));
+        let mut says = format!("to be drained and filled again: {}", fluids.join(", "));
+        if let Some(more) = fluid_time(graph, spend) {
+            says = format!("{says}; that takes {} more", time(more));
+        }
         report
             .findings
             .push(Finding::new("fluids", "", says).weight(Weight::Note));
@@ -152,6 +160,20 @@ pub(crate) fn tell_spend(report: &mut Report, graph: &Graph, spend: &Spend) {
             .findings
             .push(Finding::new("cures", "", says).weight(Weight::Note));
     }
+}
+
+/// How long draining and filling take together, where the book has a time for any of it.
+fn fluid_time(graph: &Graph, spend: &Spend) -> Option<Duration> {
+    let circuits = spend.fluids.iter();
+    let circuits = circuits.filter_map(|(id, _)| graph.book().circuit(id));
+    let times: Vec<f64> = circuits
+        .flat_map(|circuit| [&circuit.draining, &circuit.filling])
+        .filter_map(|time| Some(time.known()?.likely.in_minutes()))
+        .collect();
+    if times.is_empty() {
+        return None;
+    }
+    Duration::minutes(times.iter().sum()).ok()
 }
 
 /// A fluid with its amount.

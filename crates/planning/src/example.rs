@@ -227,6 +227,8 @@ pub(crate) fn circuit(id: &str, medium: Medium) -> Circuit {
         pump_per_turn: Fact::NeverAsked,
         pump_efficiency: Fact::NeverAsked,
         pump_flow: Fact::NeverAsked,
+        draining: Fact::NeverAsked,
+        filling: Fact::NeverAsked,
         drains: Vec::new(),
         bleeds: Vec::new(),
         fills: Vec::new(),

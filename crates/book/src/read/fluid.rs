@@ -35,6 +35,8 @@ pub(super) fn read_circuit(reader: &mut Reader, node: &Node, book: &mut Book) {
         pump_per_turn: fields.quantity(reader, "pump-per-turn"),
         pump_efficiency: fields.quantity(reader, "pump-efficiency"),
         pump_flow: fields.quantity(reader, "pump-flow"),
+        draining: fields.estimate(reader, "draining"),
+        filling: fields.estimate(reader, "filling"),
         drains: ports(reader, &mut fields, "drain"),
         bleeds: ports(reader, &mut fields, "bleed"),
         fills: ports(reader, &mut fields, "fill"),

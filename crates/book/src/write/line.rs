@@ -62,6 +62,8 @@ pub(super) fn write_circuit(page: &mut Page, circuit: &Circuit) {
         .quantity("pump-per-turn", &circuit.pump_per_turn)
         .quantity("pump-efficiency", &circuit.pump_efficiency)
         .quantity("pump-flow", &circuit.pump_flow)
+        .estimate("draining", &circuit.draining)
+        .estimate("filling", &circuit.filling)
         .price("price", &circuit.price, &page.currency);
     page.put_block(&entry, |page| {
         mentions(page, "drain", &circuit.drains);

@@ -8,7 +8,7 @@ use job::plan::{Because, Leg, StepAct};
 use super::draft::Draft;
 use super::in_the_way;
 use crate::graph::{At, Graph};
-use crate::removal::Lift;
+use crate::removal::{Lift, takes};
 use crate::standing::Standing;
 use crate::step::{UnitSteps, bare, check_takes, zone_of};
 
@@ -99,6 +99,7 @@ fn drained(draft: &mut Draft, graph: &Graph, standing: &Standing, lift: &Lift, u
         }
         let mut step = bare(StepAct::Drain, Ref::Circuit(circuit.id.clone()), Leg::Apart);
         step.zone = zone_of(graph, circuit.drains.first());
+        step.takes = takes(&circuit.draining);
         let drain = draft.steps.add(step);
         let ends = unit.ends.iter().filter(|(port, _)| {
             let medium = graph.book().port(port).and_then(|port| port.medium.known());

@@ -4,6 +4,7 @@ use book::Ref;
 use job::plan::{Because, Leg, StepAct};
 
 use super::Back;
+use crate::removal::takes;
 use crate::step::bare;
 
 impl Back<'_> {
@@ -13,6 +14,7 @@ impl Back<'_> {
             let book = &self.graph.book().circuits[circuit];
             let mut step = bare(StepAct::Fill, Ref::Circuit(book.id.clone()), Leg::Together);
             step.zone = self.filler(circuit);
+            step.takes = takes(&book.filling);
             let fill = self.draft.steps.add(step);
             for number in 0..self.lifts.len() {
                 let lift = &self.lifts[number];
