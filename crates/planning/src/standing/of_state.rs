@@ -67,6 +67,11 @@ impl From<&State> for Standing {
         if opened {
             standing.gates.insert(GateId::from("before-opening"));
         }
+        if crank_parked(state) {
+            let shafts = known.shafts.iter();
+            let cranks = shafts.filter(|shaft| shaft.kind == book::ShaftKind::Crank);
+            standing.parked = cranks.map(|shaft| shaft.id.clone()).collect();
+        }
         standing
     }
 }
@@ -112,6 +117,58 @@ impl Standing {
     }
 }
 
+/// Subjects of a note, or names of a check, that say where the crank stands.
+const PARKED: [&str; 3] = ["crank parked", "pistons parked", "parked"];
+
+/// Subjects of a note that take it back.
+const TURNED: [&str; 2] = ["crank turned", "turned"];
+
+/// Gates behind which the crank turns.
+const TURNS: [&str; 3] = ["turn-by-hand", "spin", "fire"];
+
+/// Whether the last word of the record on the crank is that somebody looked and it stands where
+/// the book parks it. A note must be about that very thing (`note crank parked: …`): a word in
+/// passing is no answer to a question on which valves hang, and a doubt is a no.
+fn crank_parked(state: &State) -> bool {
+    let about = |name: &str, subjects: &[&str]| {
+        subjects.iter().any(|subject| job::same_name(name, subject))
+    };
+    let sure = |text: &str| {
+        let first = text.split_whitespace().next();
+        let first = first
+            .unwrap_or_default()
+            .trim_end_matches([',', '.'])
+            .to_lowercase();
+        !["no", "not", "never", "unsure"].contains(&first.as_str()) && !text.contains('?')
+    };
+    // Words before a colon that name nothing of the book stay in the text.
+    let notes = || {
+        state.notes.iter().filter_map(|(entry, of, text)| {
+            let (of, text) = match of {
+                Some(of) => (of.as_str(), text.as_str()),
+                None => text.split_once(':')?,
+            };
+            Some((*entry, of, text))
+        })
+    };
+    let noted = notes().filter(|(_, of, _)| about(of, &PARKED));
+    let checked = state
+        .checks
+        .iter()
+        .filter(|(check, _)| about(check.as_str(), &PARKED));
+    let parked = noted
+        .map(|(entry, _, text)| (entry, sure(text)))
+        .chain(checked.map(|(_, (entry, seen))| (*entry, seen.as_deref().is_none_or(sure))))
+        .max_by_key(|&(entry, _)| entry);
+    let turned = notes().filter(|(_, of, _)| about(of, &TURNED));
+    let passed = TURNS.iter().filter_map(|gate| state.passed.get(*gate));
+    let moved = turned
+        .map(|(entry, ..)| entry)
+        .chain(passed.map(|(entry, _)| *entry))
+        .max();
+    parked.is_some_and(|(entry, sure)| sure && moved.is_none_or(|moved| moved < entry))
+}
+
 /// Whether the book has stages for a hole.
 fn has_stages(joint: &Joint, hole: &book::HoleName) -> bool {
     let entry = joint.tighten_of(hole).map(|entry| &entry.stages);
@@ -154,19 +211,19 @@ temporary wedge "Wood wedge" in=block out-before=head
     fn standing(lines: &[&str]) -> Standing {
         let (book, faults) = book::read(BOOK);
         assert!(faults.is_empty(), "{faults:?}");
-        let entries: Vec<Entry> = lines
-            .iter()
-            .zip(1..)
-            .map(|(line, number)| Entry {
-                id: EntryId(number),
-                client: ClientId(number.to_string()),
-                author: "me".to_owned(),
-                at: 0,
-                line: (*line).to_owned(),
-                act: job::line::read_line(line).unwrap(),
-            })
-            .collect();
-        Standing::from(&job::replay(Some(&book), &entries))
+        Standing::from(&job::replay(Some(&book), &entries(lines)))
+    }
+
+    fn entries(lines: &[&str]) -> Vec<Entry> {
+        let entry = |(line, number): (&&str, u64)| Entry {
+            id: EntryId(number),
+            client: ClientId(number.to_string()),
+            author: "me".to_owned(),
+            at: 0,
+            line: (*line).to_owned(),
+            act: job::line::read_line(line).unwrap(),
+        };
+        lines.iter().zip(1..).map(entry).collect()
     }
 
     fn reached(standing: &Standing) -> Vec<u32> {
@@ -197,6 +254,27 @@ temporary wedge "Wood wedge" in=block out-before=head
         assert_eq!(reached(&standing(&lines)), [1, 1, 1]);
         lines.push("tight head stage 2");
         assert_eq!(reached(&standing(&lines)), [2, 2, 2]);
+    }
+
+    #[test]
+    fn a_crank_is_parked_when_the_record_says_so_last() {
+        let parked = |lines: &[&str]| {
+            let text = format!("{BOOK}\nshaft crank kind=crank sits-in=block\n");
+            let (book, faults) = book::read(&text);
+            assert!(faults.is_empty(), "{faults:?}");
+            let state = job::replay(Some(&book), &entries(lines));
+            !Standing::from(&state).parked.is_empty()
+        };
+        assert!(parked(&[
+            "note crank parked: 60° before top, looked at the mark"
+        ]));
+        assert!(parked(&["note pistons parked: by the mark"]));
+        assert!(!parked(&["note crank: is it parked?"]));
+        assert!(!parked(&["note crank parked: not yet"]));
+        let said = "note crank parked: by the mark";
+        assert!(!parked(&[said, "note crank turned: a quarter turn"]));
+        assert!(!parked(&[said, "note crank parked: not any more"]));
+        assert!(parked(&[said, "note crank turned: once round", said]));
     }
 
     #[test]
