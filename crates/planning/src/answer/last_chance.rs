@@ -4,6 +4,7 @@ use book::PartId;
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
 use super::{Job, counted, refused, time, whose_times};
+use crate::graph::Graph;
 use crate::last_chance::{LastChance, last_chance as look, next_parts};
 
 const COMMAND: &str = "last-chance";
@@ -11,10 +12,6 @@ const COMMAND: &str = "last-chance";
 /// What putting a part on now would cover and no entry confirms; without a part, for every
 /// part that can go on next.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
     let graph = &job.graph;
     let parts = match part {
@@ -41,12 +38,19 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
         rows.extend(look(graph, &job.standing, part));
     }
     report.headline = Some(headline(job, part, parts.len(), rows.len()));
+    report.rows = table(graph, &rows, part.is_none());
+    report.findings.extend(costs_more(graph, &rows));
+    if !rows.is_empty() {
+        report.because.push("Listed is what costs nothing to get at now and something afterwards, and what no entry confirms.".to_owned());
+        whose_times(&mut report, graph);
+    }
+    report
+}
+
+/// One row for each thing not confirmed; `every`: of all parts that can go on next.
+fn table(graph: &Graph, rows: &[LastChance], every: bool) -> Table {
     let mut table = Table::new(&[
-        (
-            "before",
-            if part.is_some() { "" } else { "before" },
-            Align::Left,
-        ),
+        ("before", if every { "before" } else { "" }, Align::Left),
         ("item", "not confirmed", Align::Left),
         ("missing", "it is", Align::Left),
         ("minutes", "to come back", Align::Right),
@@ -54,7 +58,7 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
         ("one_use", "", Align::Left),
         ("comes_off", "", Align::Left),
     ]);
-    for row in &rows {
+    for row in rows {
         let back = row.comeback.as_ref();
         let minutes = back.map_or_else(
             || Cell::from("no way back"),
@@ -77,28 +81,21 @@ pub fn last_chance(job: &Job, part: Option<&PartId>) -> Report {
             list(back.map(|back| back.parts.iter().map(ToString::to_string).collect())),
         ]);
     }
-    report.rows = table;
-    if let Some(worst) = rows.iter().find(|row| {
-        row.comeback
-            .as_ref()
-            .is_some_and(|back| !back.spend.one_use.is_empty())
-    }) {
-        let back = worst
-            .comeback
-            .as_ref()
-            .map(|back| back.spend.one_use.join("; "))
-            .unwrap_or_default();
-        let name = graph.item_name(&worst.item.item);
-        let says = format!("coming back for {name} also costs: {back}");
-        report
-            .findings
-            .push(Finding::new("one-use", name, says).weight(Weight::Note));
-    }
-    if !rows.is_empty() {
-        report.because.push("Listed is what costs nothing to get at now and something afterwards, and what no entry confirms.".to_owned());
-        whose_times(&mut report, graph);
-    }
-    report
+    table
+}
+
+/// The dearest thing whose one-use parts would be spent a second time.
+fn costs_more(graph: &Graph, rows: &[LastChance]) -> Option<Finding> {
+    let (row, back) = rows.iter().find_map(|row| {
+        let back = row.comeback.as_ref()?;
+        (!back.spend.one_use.is_empty()).then_some((row, back))
+    })?;
+    let name = graph.item_name(&row.item.item);
+    let says = format!(
+        "coming back for {name} also costs: {}",
+        back.spend.one_use.join("; ")
+    );
+    Some(Finding::new("one-use", name, says).weight(Weight::Note))
 }
 
 fn headline(job: &Job, part: Option<&PartId>, parts: usize, rows: usize) -> String {

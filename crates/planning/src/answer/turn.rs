@@ -4,56 +4,16 @@ use book::{Sense, ShaftKind};
 use report::{Align, Ask, Caution, Cell, Report, Table};
 
 use super::{Job, counted};
+use crate::graph::Graph;
 use crate::turn::{Turning, Unknown, turn as look};
 
 /// What may be turned now, which way, how far, and why not.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn turn(job: &Job) -> Report {
     let graph = &job.graph;
     let mut report = Report::new("turn", "What may be turned now");
     let shafts = look(graph, &job.standing);
-    let name = |id: &book::ShaftId| {
-        let label = graph.book().shaft(id).and_then(|shaft| shaft.label.clone());
-        label.unwrap_or_else(|| id.to_string())
-    };
-    let mut table = Table::new(&[
-        ("shaft", "shaft", Align::Left),
-        ("may_turn", "may turn", Align::Left),
-        ("how", "how", Align::Left),
-        ("why", "why", Align::Left),
-        ("way", "", Align::Left),
-        ("how_far", "", Align::Left),
-        ("by", "", Align::Left),
-    ]);
-    for shaft in &shafts {
-        let by = shaft
-            .by
-            .as_ref()
-            .map_or_else(String::new, |by| format!(" by {}", name(by)));
-        let far = if shaft.may {
-            "any number of turns"
-        } else {
-            "not at all"
-        };
-        let way = shaft.may.then(|| format!("{}{by}", sense(shaft)));
-        let how = way
-            .as_ref()
-            .map_or_else(|| far.to_owned(), |way| format!("{way}, {far}"));
-        table.push(vec![
-            Cell::from(name(&shaft.shaft)),
-            Cell::Flag(shaft.may),
-            Cell::from(how),
-            Cell::from(shaft.why.join("; ")),
-            Cell::from(way),
-            Cell::from(far),
-            Cell::from(shaft.by.as_ref().map(|by| by.to_string())),
-        ]);
-    }
-    report.rows = table;
+    report.rows = rows(graph, &shafts);
     let may = shafts.iter().filter(|shaft| shaft.may).count();
     report.headline = Some(match (shafts.len(), may) {
         (0, _) => "The book names no shaft, so nothing may be turned: unknown means no.".to_owned(),
@@ -80,23 +40,71 @@ pub fn turn(job: &Job) -> Report {
             report.asks.push(ask);
         }
     }
-    if may > 0 {
-        report.cautions.push(Caution::new(
-            "turning by hand",
-            "plugs out, nothing lost inside, nobody's fingers in the drive; stop where it resists and find out why, never force it",
-        ));
-        if shafts
-            .iter()
-            .any(|shaft| shaft.may && shaft.kind == ShaftKind::Cam && shaft.by.is_none())
-        {
-            report.cautions.push(Caution::new(
-                "turning a cam on its own",
-                "valves of two cams in one head can meet each other: turn one at a time, and none against resistance",
-            ));
-        }
-    }
+    caution(&mut report, &shafts);
     report.because.push("A pin that is in, a drive that is off over a head that is on, or a fact nobody knows: each means no.".to_owned());
     report
+}
+
+/// One row a shaft.
+fn rows(graph: &Graph, shafts: &[Turning]) -> Table {
+    let name = |id: &book::ShaftId| {
+        let label = graph.book().shaft(id).and_then(|shaft| shaft.label.clone());
+        label.unwrap_or_else(|| id.to_string())
+    };
+    let mut table = Table::new(&[
+        ("shaft", "shaft", Align::Left),
+        ("may_turn", "may turn", Align::Left),
+        ("how", "how", Align::Left),
+        ("why", "why", Align::Left),
+        ("way", "", Align::Left),
+        ("how_far", "", Align::Left),
+        ("by", "", Align::Left),
+    ]);
+    for shaft in shafts {
+        let by = shaft
+            .by
+            .as_ref()
+            .map_or_else(String::new, |by| format!(" by {}", name(by)));
+        let far = if shaft.may {
+            "any number of turns"
+        } else {
+            "not at all"
+        };
+        let way = shaft.may.then(|| format!("{}{by}", sense(shaft)));
+        let how = way
+            .as_ref()
+            .map_or_else(|| far.to_owned(), |way| format!("{way}, {far}"));
+        table.push(vec![
+            Cell::from(name(&shaft.shaft)),
+            Cell::Flag(shaft.may),
+            Cell::from(how),
+            Cell::from(shaft.why.join("; ")),
+            Cell::from(way),
+            Cell::from(far),
+            Cell::from(shaft.by.as_ref().map(|by| by.to_string())),
+        ]);
+    }
+    table
+}
+
+/// What to mind where something may be turned.
+fn caution(report: &mut Report, shafts: &[Turning]) {
+    if !shafts.iter().any(|shaft| shaft.may) {
+        return;
+    }
+    report.cautions.push(Caution::new(
+        "turning by hand",
+        "plugs out, nothing lost inside, nobody's fingers in the drive; stop where it resists and find out why, never force it",
+    ));
+    if shafts
+        .iter()
+        .any(|shaft| shaft.may && shaft.kind == ShaftKind::Cam && shaft.by.is_none())
+    {
+        report.cautions.push(Caution::new(
+            "turning a cam on its own",
+            "valves of two cams in one head can meet each other: turn one at a time, and none against resistance",
+        ));
+    }
 }
 
 /// Every crank that may not be turned now, with why: what a gate before turning asks.
@@ -146,7 +154,7 @@ fn ask(unknown: &Unknown) -> Ask {
                 quantity::show(*angle, &quantity::unit::DEGREE)
             ),
             format!("there no piston is near a valve of {shaft}"),
-            "matchmark turn --parked, when you have looked",
+            "look, then log `note crank parked: …`; or ask with matchmark turn --parked",
         ),
         Unknown::Parked(shaft, None) => Ask::new(
             "where the crank has to stand so that no piston is near a valve",

@@ -10,30 +10,11 @@ const COMMAND: &str = "sequence";
 /// Why the step a person named stands where it stands in a plan. A step is named as the plan prints
 /// it (`on head`), or by the thing alone where only one step is about it.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
     let title = format!("Why {asked} stands where it stands");
     let found = named(plan, asked);
     let [place] = found[..] else {
-        let (says, next) = if found.is_empty() {
-            (
-                format!("no step of this plan is called `{asked}`"),
-                "matchmark sequence lists the steps by name".to_owned(),
-            )
-        } else {
-            let names: Vec<String> = found
-                .iter()
-                .map(|&place| plan.steps[place].name.to_string())
-                .collect();
-            (
-                format!("{} are about `{asked}`", counted(found.len(), "step")),
-                format!("write one of: {}", names.join(", ")),
-            )
-        };
-        return refused(COMMAND, &title, "step-unknown", says, &next);
+        return not_one(plan, &title, asked, &found);
     };
     let step = &plan.steps[place];
     let mut report = Report::new(
@@ -45,40 +26,7 @@ pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
             plan.steps.len()
         ),
     );
-    let mut table = Table::new(&[
-        ("relation", "", Align::Left),
-        ("step", "step", Align::Left),
-        ("number", "at", Align::Right),
-        ("why", "why", Align::Left),
-        ("direction", "", Align::Left),
-    ]);
-    let mut row = |relation: &str, direction: &str, other: &Step, why: String| {
-        let at = plan.place(&other.name).map_or(0, |at| at + 1);
-        table.push(vec![
-            Cell::None,
-            Cell::from(format!("{relation} {}", other.name)),
-            Cell::from(at),
-            Cell::from(why),
-            Cell::from(direction),
-        ]);
-    };
-    for wait in &step.waits {
-        if let Some(first) = plan.place(&wait.first) {
-            row(
-                "after",
-                "waits for",
-                &plan.steps[first],
-                wait.because.words(),
-            );
-        }
-    }
-    let mut followers = 0;
-    for other in &plan.steps {
-        for wait in other.waits.iter().filter(|wait| wait.first == step.name) {
-            row("before", "waits for it", other, wait.because.words());
-            followers += 1;
-        }
-    }
+    let (table, followers) = neighbours(plan, step);
     report.rows = table;
     report.headline = Some(format!(
         "{} waits for {} and {} for it; between them its place is chosen for least walking and tool changing.",
@@ -104,6 +52,57 @@ pub fn why(job: &Job, plan: &Plan, asked: &str) -> Report {
         ));
     }
     report
+}
+
+/// The refusal where a name fits no step, or several.
+fn not_one(plan: &Plan, title: &str, asked: &str, found: &[usize]) -> Report {
+    if found.is_empty() {
+        let says = format!("no step of this plan is called `{asked}`");
+        let next = "matchmark sequence lists the steps by name";
+        return refused(COMMAND, title, "step-unknown", says, next);
+    }
+    let names: Vec<String> = found
+        .iter()
+        .map(|&place| plan.steps[place].name.to_string())
+        .collect();
+    let says = format!("{} are about `{asked}`", counted(found.len(), "step"));
+    let next = format!("write one of: {}", names.join(", "));
+    refused(COMMAND, title, "step-unknown", says, &next)
+}
+
+/// What a step waits for, what waits for it, and how many do.
+fn neighbours(plan: &Plan, step: &Step) -> (Table, usize) {
+    let mut table = Table::new(&[
+        ("relation", "", Align::Left),
+        ("step", "step", Align::Left),
+        ("number", "at", Align::Right),
+        ("why", "why", Align::Left),
+        ("direction", "", Align::Left),
+    ]);
+    let mut row = |relation: &str, direction: &str, other: &Step, why: String| {
+        let at = plan.place(&other.name).map_or(0, |at| at + 1);
+        table.push(vec![
+            Cell::None,
+            Cell::from(format!("{relation} {}", other.name)),
+            Cell::from(at),
+            Cell::from(why),
+            Cell::from(direction),
+        ]);
+    };
+    for wait in &step.waits {
+        if let Some(first) = plan.place(&wait.first) {
+            let first = &plan.steps[first];
+            row("after", "waits for", first, wait.because.words());
+        }
+    }
+    let mut followers = 0;
+    for other in &plan.steps {
+        for wait in other.waits.iter().filter(|wait| wait.first == step.name) {
+            row("before", "waits for it", other, wait.because.words());
+            followers += 1;
+        }
+    }
+    (table, followers)
 }
 
 /// The steps a person may mean.
