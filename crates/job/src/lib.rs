@@ -19,6 +19,7 @@ mod replay;
 pub mod outstanding;
 mod write_back;
 pub mod plan;
+pub mod dated;
 
 pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Spot, Tightening};
 pub use entry::{ClientId, Entry, EntryId};

@@ -22,6 +22,7 @@ pub use hours::{DAY, EVENING, MORNING, Seconds, day_of};
 
 mod buy;
 pub use buy::Purchase;
+mod due;
 
 mod work;
 mod place;
@@ -29,14 +30,15 @@ mod order;
 mod chain;
 mod change;
 pub use change::change;
+mod dated;
 
 pub(crate) use chain::Held;
 pub(crate) use hours::date;
 pub(crate) use work::{Sort, Work, part_of};
 
 use buy::purchases;
-use hours::{here, latest_start, of_shop};
-use place::{Crew, LARGEST_TEAM, Lengths, Placing, place};
+use hours::of_shop;
+use place::{Crew, LARGEST_TEAM, Placing, place};
 
 /// Days a calendar covers.
 const DAYS: i64 = 800;
@@ -125,7 +127,8 @@ pub struct Buy {
     /// When the plan needs it.
     pub needed: Seconds,
     /// The last day, counted from the first, on which it can be ordered without moving the
-    /// finish, its lead taken at the long end; nothing where the lead is not known.
+    /// finish, its lead taken at the long end and everything before it in the list ordered as
+    /// late as that says; nothing where the lead is not known.
     pub order_by: Option<i64>,
 }
 
@@ -219,7 +222,7 @@ pub fn again(
         late: share(&lucky, BADLY).max(placing.finish),
         badly: share(&unlucky, BADLY).max(placing.finish),
         branches,
-        buys: dated(&work, &crew, &good, &list, &placing, buys),
+        buys: due::dated(&laid, &good, &placing, &buys),
         too_long: too_long(plan, &work, &crew),
         inspected: inspected.map_or(0, |task| placing.tasks[task].end()),
         chain: chain::chain(&work, &placing),
@@ -344,55 +347,6 @@ fn too_long(plan: &Plan, work: &Work, crew: &Crew) -> Vec<TooLong> {
         }
     }
     found
-}
-
-/// The dates of every purchase that is still open.
-fn dated(
-    work: &Work,
-    crew: &Crew,
-    lengths: &Lengths,
-    list: &[usize],
-    placing: &Placing,
-    buys: Vec<Purchase>,
-) -> Vec<Buy> {
-    let mut all = Vec::new();
-    for purchase in buys.into_iter().filter(Purchase::open) {
-        let needed = purchase
-            .wanted_by
-            .iter()
-            .map(|&step| placing.tasks[step].start())
-            .min()
-            .unwrap_or(0);
-        let order_by = purchase.lead.map(|lead| {
-            let kept = |day: i64| {
-                let mut late = work.clone();
-                for &step in &purchase.wanted_by {
-                    late.tasks[step].not_before = here(crew.first, day * DAY, lead.high);
-                }
-                place(&late, crew, lengths, list)
-                    .is_ok_and(|late| day_of(late.finish) <= day_of(placing.finish))
-            };
-            // The step as planned allows this day for certain; the finish may allow a later one.
-            let sure = latest_start(crew.first, needed, lead.high);
-            let (mut low, mut high) = (sure, day_of(placing.finish).max(sure) + 1);
-            while high - low > 1 {
-                let middle = i64::midpoint(low, high);
-                if kept(middle) {
-                    low = middle
-                } else {
-                    high = middle
-                }
-            }
-            low
-        });
-        all.push(Buy {
-            purchase,
-            needed,
-            order_by,
-        });
-    }
-    all.sort_by_key(|buy| (buy.order_by.unwrap_or(day_of(buy.needed)), buy.needed));
-    all
 }
 
 #[cfg(test)]

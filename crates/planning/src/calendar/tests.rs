@@ -191,6 +191,42 @@ fn a_part_on_order_holds_the_step_and_says_by_when_to_order() {
     assert_eq!(free.buys[0].order_by, Some(0));
 }
 
+/// Worked out by hand: two hours an evening; X fills Monday, A and B take an hour and a half
+/// each, so one of them has Tuesday and the other Wednesday. Each alone could come on Wednesday;
+/// both cannot.
+#[test]
+fn orders_on_their_last_days_all_together_leave_the_finish() {
+    let shop =
+        shop("person ana { hours mon=\"2 h\" tue=\"2 h\" wed=\"2 h\" thu=\"2 h\" fri=\"2 h\" }");
+    let graph =
+        graph("part x\npart a one-use=#true lead=\"1 d\"\npart b one-use=#true lead=\"1 d\"");
+    let on = |id: &str, minutes: f64| step(StepAct::On, part(id), minutes);
+    let found = lay(
+        &graph,
+        vec![on("x", 120.0), on("a", 90.0), on("b", 90.0)],
+        &shop,
+    )
+    .unwrap();
+    assert_eq!(day_of(found.likely), 2);
+    let days: Vec<Option<i64>> = found.buys.iter().map(|buy| buy.order_by).collect();
+    assert_eq!(days, [Some(0), Some(1)]);
+}
+
+/// Worked out by hand: done up at 19:00 on Monday, cured a day later, one more hour to fire.
+#[test]
+fn sealant_cures_before_the_engine_is_spun_or_fired() {
+    let shop = shop("person ana { hours mon=\"2 h\" tue=\"3 h\" wed=\"2 h\" }");
+    let graph = graph("part a");
+    let mut seal = step(StepAct::DoUp, Ref::Joint(JointId::from("cover")), 60.0);
+    seal.cures = Some(Duration::hours(24.0).unwrap());
+    let spin = after(
+        step(StepAct::Pass, Ref::Gate(book::GateId::from("spin")), 60.0),
+        &seal,
+    );
+    let found = lay(&graph, vec![seal, spin], &shop).unwrap();
+    assert_eq!(stands(&found, 1), (1, 19.0, 20.0));
+}
+
 #[test]
 fn what_is_ordered_or_here_already_is_not_bought_again() {
     let shop = shop("person ana { hours mon=\"2 h\" tue=\"2 h\" wed=\"2 h\" thu=\"2 h\" }");

@@ -141,7 +141,17 @@ pub(crate) fn part_of(graph: &Graph, target: &Ref) -> Option<PartId> {
     }
 }
 
-/// The steps that put these parts on, alone or with others.
+/// Gates behind which a pump turns: oil and fuel press on what was sealed.
+const PRESSING: [&str; 3] = ["spin", "fire", "drive"];
+
+/// Whether a step brings fluid or pressure to what was sealed before it.
+fn presses(step: &Step) -> bool {
+    match &step.name.target {
+        Ref::Gate(gate) => step.name.act == StepAct::Pass && PRESSING.contains(&gate.as_str()),
+        _ => step.name.act == StepAct::Fill,
+    }
+}
+
 /// Whether a step looks at a part that has to be here for it: a check of the part, or the gate
 /// before a head goes on where the part is a head.
 fn looks_at(graph: &Graph, step: &Step, part: &book::Part) -> bool {
@@ -160,6 +170,7 @@ fn looks_at(graph: &Graph, step: &Step, part: &book::Part) -> bool {
     }
 }
 
+/// Whether a step puts this part on, alone or with others.
 fn puts_on(step: &Step, part: &PartId) -> bool {
     step.name.act == StepAct::On
         && (step.name.target == Ref::Part(part.clone()) || step.with.contains(part))
@@ -234,17 +245,16 @@ impl Work {
         self.lucks = lucks.len().max(1);
     }
 
-    /// What a joint with sealant seals is filled only when it has cured.
+    /// What sealant seals waits until it has cured: the fill, and every gate behind which there
+    /// is fluid under pressure.
     fn cures(&mut self, plan: &Plan) {
         for (sealed, step) in plan.steps.iter().enumerate() {
             let Some(cures) = step.cures.map(whole) else {
                 continue;
             };
-            for fill in
-                (0..plan.steps.len()).filter(|&fill| plan.steps[fill].name.act == StepAct::Fill)
-            {
-                if self.waits_for(fill, sealed) {
-                    self.tasks[fill].after.push((sealed, cures));
+            for then in (0..plan.steps.len()).filter(|&then| presses(&plan.steps[then])) {
+                if self.waits_for(then, sealed) {
+                    self.tasks[then].after.push((sealed, cures));
                 }
             }
         }
