@@ -9,6 +9,9 @@ use crate::chance::Chance;
 /// Cheapest followers of a step from which a move may choose.
 const NEAR: usize = 8;
 
+/// Steps by which the end of a block is moved at most to reach a dear link.
+const FARTHEST: usize = 30;
+
 /// Moves between two looks at the stop flag and two steps of the temperature.
 const CHUNK: u64 = 1_000;
 
@@ -82,7 +85,10 @@ pub(super) fn round(
             } else {
                 Some(random_swap(n, chance))
             };
-            let Some(swap) = swap else { continue };
+            let Some(mut swap) = swap else { continue };
+            if draw & 2 == 0 {
+                swap = stretched(problem, followers, path, swap, draw >> 2);
+            }
             let delta = path.delta(problem, swap);
             let patience = patience.0[(draw >> 52) as usize];
             let bearable = delta <= 0 || f64::from(delta) <= heat * f64::from(patience);
@@ -96,6 +102,42 @@ pub(super) fn round(
         heat *= fade;
     }
     chunks * CHUNK
+}
+
+/// The same swap with blocks stretched to where a link is dear: where many steps cost nothing
+/// to go on with, a cut in the midst of such a run rarely pays. Each of the three cuts is
+/// stretched in one draw of two.
+fn stretched(problem: &Problem, followers: &Followers, path: &Path, swap: Swap, draw: u64) -> Swap {
+    let n = problem.len();
+    let Swap {
+        mut a,
+        mut b,
+        mut c,
+    } = swap;
+    let cheap = |i: usize| {
+        let x = path.at(i);
+        problem.link(x, path.at(i + 1)) <= followers.cheapest(x)
+    };
+    if draw & 1 == 0 {
+        let least = a.saturating_sub(FARTHEST).max(1);
+        while a > least && cheap(a - 1) {
+            a -= 1;
+        }
+    }
+    if draw & 2 == 0 {
+        let most = (b + FARTHEST).min(n - 1);
+        while b < most && cheap(b) {
+            b += 1;
+        }
+        c = c.max(b + 1);
+    }
+    if draw & 4 == 0 {
+        let most = (c + FARTHEST).min(n);
+        while c < most && cheap(c) {
+            c += 1;
+        }
+    }
+    Swap { a, b, c }
 }
 
 /// A swap of two blocks of random length, mostly short, at a random place.

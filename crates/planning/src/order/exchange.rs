@@ -26,6 +26,12 @@ impl Followers {
         Self(rows.collect())
     }
 
+    /// What the cheapest follower of a step costs; of one that nothing may follow, everything is
+    /// cheap.
+    pub(super) fn cheapest(&self, step: usize) -> i32 {
+        self.0[step].first().map_or(i32::MAX, |&(cost, _)| cost)
+    }
+
     /// One step's followers with their costs, cheapest first.
     pub(super) fn of(&self, step: usize) -> &[(i32, u32)] {
         &self.0[step]

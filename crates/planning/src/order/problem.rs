@@ -165,6 +165,12 @@ impl Problem {
         })
     }
 
+    /// What it costs to do `to` straight after `from`.
+    #[must_use]
+    pub fn cost(&self, from: usize, to: usize) -> u32 {
+        self.link(from, to).unsigned_abs()
+    }
+
     /// Cost of the link from `from` to `to`; both may be doors.
     pub(super) fn link(&self, from: usize, to: usize) -> i32 {
         self.cost[from * (self.n + 2) + to]

@@ -11,6 +11,12 @@ use super::{Problem, greedy};
 use crate::chance::Chance;
 use crate::{Budget, Stop};
 
+/// How often a round doubles before the budget is used up.
+const DOUBLINGS: u32 = 4;
+
+/// More moves for each thread than anybody waits for: a search until it is stopped.
+const UNBOUNDED: u64 = 1 << 48;
+
 /// What a search found: an order, what it costs, and what no order can go below.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Solution {
@@ -91,8 +97,9 @@ pub fn search(
         if moves >= budget.moves || stop.raised() || proved || problem.len() < 2 {
             break;
         }
-        let left = (budget.moves - moves).div_ceil(walkers.len() as u64);
-        let length = round_length(problem.len(), round).min(left);
+        let each = |moves: u64| moves.div_ceil(walkers.len() as u64);
+        let length = round_length(problem.len(), round, each(budget.moves));
+        let length = length.min(each(budget.moves - moves));
         let known = best.value().unsigned_abs();
         thread::scope(|scope| {
             for walker in &mut walkers {
@@ -130,10 +137,18 @@ pub fn search(
     }
 }
 
-/// Moves each thread tries in this round: longer and longer, for slower cooling finds
-/// what quick cooling cannot.
-fn round_length(n: usize, round: u32) -> u64 {
-    (3_000 * n as u64) << (round / 4).min(20)
+/// Moves each thread tries in this round: longer and longer, for slower cooling finds what quick
+/// cooling cannot. A search that knows how far it may go gives half of it to the last round, a
+/// quarter to the one before and so on; one that does not begins short and doubles now and then.
+fn round_length(n: usize, round: u32, each: u64) -> u64 {
+    if each >= UNBOUNDED {
+        return (3_000 * n as u64) << (round / 4).min(20);
+    }
+    match round {
+        0 => each >> DOUBLINGS,
+        _ => each >> (DOUBLINGS + 1).saturating_sub(round),
+    }
+    .max(1_000)
 }
 
 /// One round on one thread. Every fourth round goes on from where the walk stands and
