@@ -64,7 +64,8 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
     }
     let mut report = answer::sequence(&job, asked.legs, shop, &found);
     if let Ok(plan) = &found {
-        let refusals = verify::check(&state.known, state, plan);
+        let mut refusals = verify::check(&state.known, state, plan);
+        refusals.extend(verify::walking(shop, plan));
         if refusals.is_empty() {
             report.because.push(
                 "Played through step by step against the book by a checker of its own: it obeys."

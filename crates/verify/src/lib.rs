@@ -6,7 +6,8 @@
 //! state of the job and the plan itself; a mistake there is not repeated here. An empty answer
 //! means the plan may be shown.
 //!
-//! What a plan leaves open is not judged: whether a shorter one exists, who does it, when.
+//! What a plan leaves open is not judged: whether a shorter one exists. Who does it and when is
+//! looked through by [`calendar`], its walking and tool changing added up by [`walking`].
 
 mod reason;
 mod refusal;
@@ -22,8 +23,13 @@ mod gate;
 mod rule;
 mod closing;
 
+mod walking;
+mod calendar;
+
+pub use calendar::calendar;
 pub use reason::Reason;
 pub use refusal::{Refusal, report};
+pub use walking::walking;
 
 use book::Book;
 use job::State;

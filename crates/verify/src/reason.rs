@@ -101,6 +101,26 @@ pub enum Reason {
     EndLeftOff,
     /// A circuit is still drained at the end of the way back.
     NotFilled,
+    /// The walking and tool changing it says is not what its order takes.
+    WalkingWrong,
+    /// A step that no day of the calendar holds.
+    NotDated,
+    /// A step at a time when its person is not there.
+    OutsideHours,
+    /// One person at two steps at the same moment.
+    TwoPlaces,
+    /// Less time than the step takes these people.
+    TooShort,
+    /// More steps at one moment than there are tools of a kind.
+    ToolInTwoHands,
+    /// Fluid or pressure before the sealant has cured.
+    NotCured,
+    /// A step that needs what is not here yet.
+    NotHere,
+    /// A part away at a shop before it came off.
+    AwayWhileOn,
+    /// Finished before the last step is done and cured.
+    FinishEarly,
 }
 
 macro_rules! names {
@@ -170,4 +190,14 @@ names! {
     JointLeftOpen "joint-left-open",
     EndLeftOff "end-left-off",
     NotFilled "not-filled",
+    WalkingWrong "walking-wrong",
+    NotDated "not-dated",
+    OutsideHours "outside-hours",
+    TwoPlaces "two-places",
+    TooShort "too-short",
+    ToolInTwoHands "tool-in-two-hands",
+    NotCured "not-cured",
+    NotHere "not-here",
+    AwayWhileOn "away-while-on",
+    FinishEarly "finish-early",
 }

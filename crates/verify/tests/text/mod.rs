@@ -4,10 +4,14 @@
 //! refuses: blocked-part
 //! book:        KDL until the next heading
 //! stands:      off PART, aside PART, drained CIRCUIT, chosen VARIANT VALUE
-//! apart:       ACT TARGET [with=A,B] [hands=2] [hoist=no] [takes=LOW,LIKELY,HIGH] [waits=ACT:TARGET]
+//! apart:       ACT TARGET [with=A,B] [hands=2] [hoist=no] [zone=Z] [tools=A,B] [takes=LOW,LIKELY,HIGH] [waits=ACT:TARGET]
 //! together:    the same
 //! between: MIN   bound: MIN   way: PART GROUP WAY
 //! ```
+//! A written calendar is a plan with more headings; see [`dated`].
+
+mod dated;
+pub use dated::DatedCase;
 
 use book::{
     Book, CheckId, CircuitId, GateId, JointId, PartId, Ref, Severity, TemporaryId, VariantId,
@@ -97,6 +101,11 @@ fn section<'a>(text: &'a str, heading: &str) -> Vec<&'a str> {
             "between:",
             "bound:",
             "way:",
+            "shop:",
+            "from:",
+            "dated:",
+            "elsewhere:",
+            "finish:",
         ]
         .iter()
         .any(|other| line.starts_with(other))
@@ -174,6 +183,8 @@ fn step(book: &Book, leg: Leg, line: &str) -> Step {
             "with" => step.with = value.split(',').map(PartId::from).collect(),
             "hands" => step.hands = value.parse().expect("a number of hands"),
             "hoist" => step.hoist = value == "yes",
+            "zone" => step.zone = Some(book::ZoneId::from(value)),
+            "tools" => step.tools = value.split(',').map(book::ToolId::from).collect(),
             "takes" => {
                 let times: Vec<Duration> = value.split(',').map(minutes).collect();
                 step.takes = Some(Takes {
