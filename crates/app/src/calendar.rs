@@ -73,7 +73,8 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
     let seed = asked.seed.unwrap_or(1);
     let graph = Graph::new(&state.known, &Standing::from(state).choices);
     let job = Job::of(state);
-    let found = order(state, shop, &graph, &wish, seed);
+    let search = Budget::moves(MOVES).seed(seed);
+    let found = order(state, shop, &graph, &wish, &search);
     let Ok(plan) = &found else {
         let mut report = answer::sequence(&job, legs, Some(shop), &found);
         report.command = COMMAND;
@@ -82,7 +83,7 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
     let budget = Budget::moves(asked.moves.unwrap_or(ORDERS)).seed(seed);
     let before = asked
         .since
-        .and_then(|since| before(folder, &wish, first, since, &budget, seed));
+        .and_then(|since| before(folder, &wish, first, since, (&search, &budget)));
     let kept = before
         .as_ref()
         .map(|(calendar, plan)| calendar.order(plan))
@@ -104,27 +105,31 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
             .findings
             .insert(0, Finding::new("plan-changed", "", says));
     }
-    let refusals = verify::check(&state.known, state, plan);
+    let mut refusals = verify::check(&state.known, state, plan);
+    refusals.extend(verify::walking(Some(shop), plan));
+    if let Ok(calendar) = &found {
+        let dated = calendar.dated(shop, plan);
+        refusals.extend(verify::calendar(&state.known, shop, plan, &dated));
+    }
     report.findings.extend(verify::report(&refusals).findings);
     report
 }
 
 /// The order of work the calendar is laid over.
-fn order(
+pub(crate) fn order(
     state: &State,
     shop: &Shop,
     graph: &Graph,
     wish: &Wish,
-    seed: u64,
+    budget: &Budget,
 ) -> Result<Plan, SequenceFault> {
     let standing = Standing::from(state);
-    let budget = Budget::moves(MOVES).seed(seed);
     plan(
         graph,
         &standing,
         wish,
         Some(shop),
-        &budget,
+        budget,
         &Stop::new(),
         &mut |_| {},
     )
@@ -136,8 +141,7 @@ fn before(
     wish: &Wish,
     first: Date,
     since: u64,
-    budget: &Budget,
-    seed: u64,
+    (search, budget): (&Budget, &Budget),
 ) -> Option<(Calendar, Plan)> {
     let shop = folder.shop.as_ref()?;
     let entries: Vec<Entry> = folder
@@ -148,7 +152,7 @@ fn before(
         .collect();
     let state = job::replay(folder.book.as_ref(), &entries);
     let graph = Graph::new(&state.known, &Standing::from(&state).choices);
-    let plan = order(&state, shop, &graph, wish, seed).ok()?;
+    let plan = order(&state, shop, &graph, wish, search).ok()?;
     let calendar = lay(
         &graph,
         &plan,
@@ -229,7 +233,7 @@ fn nothing_asked(state: &State, asked: &Asked) -> Option<Report> {
 }
 
 /// What the record says was ordered, came, went out and came back.
-fn done(folder: &Folder, state: &State, first: Date) -> Done {
+pub(crate) fn done(folder: &Folder, state: &State, first: Date) -> Done {
     let mut done = Done::default();
     let day = |entry: EntryId| {
         let entry = folder.entries.iter().find(|other| other.id == entry);

@@ -26,6 +26,7 @@ pub mod write_back;
 pub mod reach;
 pub mod sequence;
 pub mod calendar;
+mod replan;
 pub mod day;
 pub mod turn;
 pub mod comeback;

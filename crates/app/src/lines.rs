@@ -7,6 +7,7 @@ use record::NewEntry;
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
 use crate::folder::{Folder, Hand};
+use crate::replan;
 
 /// Logs lines, all of them or none. A line that is not understood, or that names what nobody
 /// knows, is refused with the way out and nothing is stored.
@@ -21,10 +22,18 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
     }
     let mut report = Report::new(command, "Into the record");
     match prove(folder, hand, lines) {
-        Ok(new) => match folder.append(&new) {
-            Ok(stored) => said(folder, &stored, &mut report),
-            Err(fault) => return fault.refusal(command),
-        },
+        Ok(new) => {
+            let before = folder.state.clone();
+            match folder.append(&new) {
+                Ok(stored) => {
+                    said(folder, &stored, &mut report);
+                    report
+                        .findings
+                        .extend(replan::changed(folder, &before, &stored));
+                }
+                Err(fault) => return fault.refusal(command),
+            }
+        }
         Err(findings) => {
             report.findings = findings;
             report.refused = true;

@@ -11,9 +11,10 @@ use crate::option::Options;
 /// The gates between a whole engine and its first start.
 const GATES: [&str; 3] = ["turn-by-hand", "spin", "fire"];
 
-/// The start sheet, with fuel volume and pump flow where they were given.
+/// The start sheet, with fuel volume and pump flow where they were given. `now_micros` is the
+/// moment of asking, for the gates.
 #[must_use]
-pub fn start(folder: &Folder, volume: Option<&str>, flow: Option<&str>) -> Report {
+pub fn start(folder: &Folder, volume: Option<&str>, flow: Option<&str>, now_micros: i64) -> Report {
     let mut options = Options::of("start");
     let volume = options.maybe::<Volume>("--fuel-volume", volume);
     let flow = options.maybe::<Flow>("--fuel-flow", flow);
@@ -22,7 +23,7 @@ pub fn start(folder: &Folder, volume: Option<&str>, flow: Option<&str>) -> Repor
     }
     let shut: Vec<&str> = GATES
         .into_iter()
-        .filter(|name| gate::one(folder, name).verdict == Some(Verdict::Closed))
+        .filter(|name| gate::one(folder, name, now_micros).verdict == Some(Verdict::Closed))
         .collect();
     sheet(
         &folder.state,

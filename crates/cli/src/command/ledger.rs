@@ -28,7 +28,7 @@ impl Gate {
     /// Judges the gate.
     pub fn ask(&self, context: &Context) -> Report {
         context.with_job("gate", |folder| {
-            app::gate::gate(folder, self.name.as_deref())
+            app::gate::gate(folder, self.name.as_deref(), context.now_micros)
         })
     }
 }

@@ -24,6 +24,7 @@ impl Start {
                 folder,
                 self.fuel_volume.as_deref(),
                 self.fuel_flow.as_deref(),
+                context.now_micros,
             )
         })
     }
