@@ -38,6 +38,8 @@ enum What {
     Order {
         #[command(flatten)]
         run: Run,
+        #[command(flatten)]
+        wishes: order::Wishes,
     },
     /// Several people, tools and a calendar.
     Crew {
@@ -139,7 +141,7 @@ impl Run {
 
 fn main() -> anyhow::Result<()> {
     match Arguments::parse().what {
-        What::Order { run } => order::bench(&run),
+        What::Order { run, wishes } => order::bench(&run, &wishes),
         What::Crew { run, set } => crew::bench(&run, set.as_deref()),
         What::Reach { run } => reach::bench(&run),
         What::Replay { entries } => replay::bench(entries),

@@ -58,6 +58,22 @@ pub fn read(file: &Path) -> Result<String> {
     fs::read_to_string(file).with_context(|| format!("cannot read {}", file.display()))
 }
 
+/// An ordering instance in the form [`ordering`] reads.
+pub fn as_ordering(name: &str, problem: &order::Problem) -> String {
+    let n = problem.len();
+    let mut text = format!("NAME: {name}\nTYPE: SOP\nDIMENSION: {n}\nEDGE_WEIGHT_SECTION\n{n}\n");
+    for from in 0..n {
+        let cell = |to: usize| match problem.must_precede(to, from) {
+            true => "-1".to_owned(),
+            false => problem.cost(from, to).to_string(),
+        };
+        let row: Vec<String> = (0..n).map(cell).collect();
+        text += &row.join(" ");
+        text.push('\n');
+    }
+    text + "EOF\n"
+}
+
 /// Reads an ordering instance in the TSPLIB form: after `EDGE_WEIGHT_SECTION` the number
 /// of steps and the table row by row, where -1 in row i, column j says that j must come
 /// before i.

@@ -109,6 +109,21 @@ fn bounds_stay_below_every_best_known_value() {
     assert!(looked_at > 120, "only {looked_at} instances were found");
 }
 
+/// What was written is read again as the same problem: every pair, every cost that can occur.
+#[test]
+fn a_written_order_is_read_again() {
+    let (name, problem, _) = draw::orders().unwrap().swap_remove(0);
+    let again = published::ordering(&published::as_ordering(&name, &problem)).unwrap();
+    assert_eq!(again.len(), problem.len());
+    for from in 0..problem.len() {
+        for to in (0..problem.len()).filter(|&to| to != from) {
+            let held = problem.must_precede(to, from);
+            assert_eq!(again.must_precede(to, from), held, "{to} before {from}");
+            assert!(held || again.cost(from, to) == problem.cost(from, to));
+        }
+    }
+}
+
 #[test]
 fn faults_of_ordering_files_are_named() {
     let said = |text: &str| format!("{:#}", published::ordering(text).unwrap_err());
