@@ -105,7 +105,7 @@ fn the_answer_names_step_and_reason_and_stops() {
 
 /// What is said of a written calendar, its walking looked at too.
 fn said_of_days(file: &Path) -> (DatedCase, Vec<Refusal>) {
-    let day = DatedCase::read(&std::fs::read_to_string(file).unwrap());
+    let day = DatedCase::read(&std::fs::read_to_string(file).expect("a readable file"));
     let Case { book, plan, .. } = &day.case;
     let mut found = verify::calendar(book, &day.shop, plan, &day.dated);
     found.extend(verify::walking(Some(&day.shop), plan));
