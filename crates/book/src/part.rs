@@ -1,6 +1,6 @@
 //! A part: anything that comes off in one piece.
 
-use quantity::{Duration, Range};
+use quantity::{Duration, Length, Range};
 
 use crate::effort::{Effort, OutsideWork};
 use crate::fact::Fact;
@@ -54,6 +54,8 @@ pub struct Part {
     pub pieces: Fact<Alike>,
     /// What it is made of, such as `aluminium`.
     pub material: Fact<String>,
+    /// How thick it is where bolts go through it, for a bracket or spacer under their heads.
+    pub thickness: Fact<Length>,
     /// It never comes off in this book (block, body); the graph ends there.
     pub fixed: bool,
     /// Anything worth saying.

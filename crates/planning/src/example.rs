@@ -54,6 +54,7 @@ pub(crate) fn part(id: &str, off: f64, on: f64) -> Part {
         outside: Vec::new(),
         pieces: Fact::NeverAsked,
         material: Fact::NeverAsked,
+        thickness: Fact::NeverAsked,
         fixed: false,
         note: None,
     }

@@ -39,6 +39,7 @@ pub(super) fn read(reader: &mut Reader, node: &Node, book: &mut Book) {
         outside: Vec::new(),
         pieces: fields.choice(reader, "pieces"),
         material: fields.words_fact(reader, "material"),
+        thickness: fields.quantity(reader, "thickness"),
         fixed: fields.yes(reader, "fixed"),
         note: fields.text(reader, "note"),
         id,

@@ -22,6 +22,7 @@ pub(super) fn write(page: &mut Page, part: &Part, book: &Book) {
         .range("lead", &part.lead)
         .choice("pieces", &part.pieces)
         .words("material", &part.material)
+        .quantity("thickness", &part.thickness)
         .flag("fixed", part.fixed)
         .maybe("note", part.note.as_deref());
     page.put_block(&entry, |page| {
