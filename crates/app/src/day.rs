@@ -70,17 +70,23 @@ fn open_things(state: &State) -> Table {
     ]);
     let told = |kind: Kind| match kind {
         Kind::Lost
+        | Kind::Broken
         | Kind::PutIn
         | Kind::Aside
         | Kind::Loosened
         | Kind::LeftOver
         | Kind::TooMany
         | Kind::WrongLength
+        | Kind::WrongStrength
+        | Kind::WrongThread
+        | Kind::WasherMissing
         | Kind::SealMissing
         | Kind::NotRenewed
         | Kind::NotTightened
         | Kind::NotFull
         | Kind::Outside
+        | Kind::Unlike
+        | Kind::NotCompared
         | Kind::OnOrder => true,
         Kind::Off | Kind::EndOff => false,
     };

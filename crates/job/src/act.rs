@@ -256,6 +256,33 @@ pub enum Act {
         /// What is to be said of it.
         note: Option<String>,
     },
+    /// A new part laid beside the old one.
+    Compared {
+        /// The part.
+        what: Name,
+        /// Whether the two are alike in all that matters.
+        alike: bool,
+        /// What was seen.
+        seen: Option<String>,
+    },
+    /// A fastener broke off in its hole.
+    Broke {
+        /// The part or joint.
+        what: Name,
+        /// The holes.
+        holes: Vec<String>,
+        /// What is left in there.
+        left: Option<String>,
+    },
+    /// The stump of a broken fastener is out and the hole good again.
+    Cleared {
+        /// The part or joint.
+        what: Name,
+        /// The holes.
+        holes: Vec<String>,
+        /// How.
+        how: Option<String>,
+    },
     /// Sent out for work.
     SentOut(Errand),
     /// Back from work outside.
@@ -420,6 +447,9 @@ impl Act {
             Self::Replaced { .. } => "replaced",
             Self::Ordered(_) => "ordered",
             Self::Arrived { .. } => "arrived",
+            Self::Compared { .. } => "compare",
+            Self::Broke { .. } => "broke",
+            Self::Cleared { .. } => "cleared",
             Self::SentOut(_) => "sent",
             Self::Back { .. } => "back",
             Self::Paid { .. } => "paid",

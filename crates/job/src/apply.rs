@@ -1,8 +1,11 @@
 //! One entry changes the state, or contradicts it and changes nothing.
 
 mod apart;
+mod broken;
+mod extras;
 mod fasteners;
 mod goods;
+mod lift;
 mod meet;
 mod photo;
 mod place;
@@ -83,13 +86,13 @@ impl State {
             Act::Replaced { what, items, with } => {
                 self.replaced(entry.id, what.as_ref(), items, with.as_ref())
             }
-            Act::Ordered(order) => {
-                self.order(entry.id, order);
-                Ok(())
-            }
-            Act::Arrived { what, .. } => self.arrived(what),
-            Act::SentOut(errand) => self.sent(entry.id, errand),
-            Act::Back { what, result } => self.came_back(entry.id, what, result.as_ref()),
+            Act::Ordered(_)
+            | Act::Arrived { .. }
+            | Act::Compared { .. }
+            | Act::SentOut(_)
+            | Act::Back { .. } => self.goods(entry.id, act),
+            Act::Broke { what, holes, left } => self.broke(entry.id, what, holes, left.as_ref()),
+            Act::Cleared { what, holes, .. } => self.cleared(what, holes),
             Act::PutIn { place, items } => {
                 self.put_in(entry.id, place, items);
                 Ok(())

@@ -18,9 +18,11 @@ pub enum Sort {
     Washer,
     /// A clip, clamp, pin or plug: holds, but has no thread that is counted on.
     Clip,
+    /// A dowel: stays in its hole as a rule, and is counted where it came out.
+    Dowel,
     /// A gasket, ring or other seal.
     Seal,
-    /// Anything else: a rag, a spacer, a dowel that came out.
+    /// Anything else: a rag, a spacer, a sleeve.
     Thing,
 }
 
@@ -76,8 +78,8 @@ pub struct Item {
     pub head: Option<Length>,
     /// Its strength as marked: `8.8`.
     pub grade: Option<String>,
-    /// Whether a washer goes with each.
-    pub washer: bool,
+    /// Whether a washer goes with each, as far as that was said.
+    pub washer: Option<bool>,
     /// `Some(true)` for a new one, `Some(false)` when it was said to be the old one.
     pub new: Option<bool>,
     /// The holes it is in, if that was said.
@@ -98,17 +100,20 @@ impl Item {
             length: None,
             head: None,
             grade: None,
-            washer: false,
+            washer: None,
             new: None,
             holes: Vec::new(),
             note: None,
         }
     }
 
-    /// Whether it goes into or onto a hole: a bolt, nut, stud, clip or pin.
+    /// Whether it goes into or onto a hole: a bolt, nut, stud, clip, pin or dowel.
     #[must_use]
     pub const fn is_fastener(&self) -> bool {
-        matches!(self.sort, Sort::Bolt | Sort::Nut | Sort::Stud | Sort::Clip)
+        matches!(
+            self.sort,
+            Sort::Bolt | Sort::Nut | Sort::Stud | Sort::Clip | Sort::Dowel
+        )
     }
 
     /// Whether the two descriptions may be of the same thing. What one of them leaves open
@@ -133,6 +138,21 @@ impl Item {
             && agree(self.grade.as_ref(), other.grade.as_ref(), PartialEq::eq)
     }
 
+    /// Whether it goes into the hole of the other, whatever its length, head and strength: one
+    /// sort and one thread, which both of them tell.
+    #[must_use]
+    pub fn goes_where(&self, other: &Self) -> bool {
+        let threads = self.thread.as_ref().zip(other.thread.as_ref());
+        self.sort == other.sort && threads.is_some_and(|(mine, its)| mine.may_be(its))
+    }
+
+    /// As [`Item::goes_where`], and of one length, which both of them tell.
+    #[must_use]
+    pub fn is_size_of(&self, other: &Self) -> bool {
+        let lengths = self.length.zip(other.length);
+        self.goes_where(other) && lengths.is_some_and(|(mine, its)| same_length(&mine, &its))
+    }
+
     /// The item as it is written back: `3 bolts M8x40`.
     #[must_use]
     pub fn shown(&self) -> String {
@@ -152,8 +172,10 @@ impl Item {
         words.extend(size);
         words.extend(self.head.map(|head| format!("{} mm", mm(head))));
         words.extend(self.grade.clone());
-        if self.washer {
-            words.push("with washer".to_owned());
+        match self.washer {
+            Some(true) => words.push("with washer".to_owned()),
+            Some(false) => words.push("without washer".to_owned()),
+            None => {}
         }
         words.join(" ")
     }

@@ -59,6 +59,7 @@ pub(crate) fn part(id: PartId, label: Option<String>) -> Part {
         outside: Vec::new(),
         pieces: Fact::NeverAsked,
         material: Fact::NeverAsked,
+        thickness: Fact::NeverAsked,
         fixed: false,
         note: None,
     }
@@ -109,6 +110,7 @@ pub(crate) fn hole(name: HoleName, item: &Item) -> Hole {
             "clip" => Holds::Clip,
             name => Holds::Other(id_of(name)),
         },
+        Sort::Dowel => Holds::Dowel,
         Sort::Bolt if item.name.ends_with("screw") => Holds::Screw,
         Sort::Bolt | Sort::Washer | Sort::Seal | Sort::Thing => Holds::Bolt,
     };
@@ -142,7 +144,7 @@ pub(crate) fn hole(name: HoleName, item: &Item) -> Hole {
             .grade
             .clone()
             .map_or(Fact::NeverAsked, |grade| Fact::said(grade.clone(), grade)),
-        washer: if item.washer {
+        washer: if item.washer == Some(true) {
             let washer = Washer {
                 what: "washer".to_owned(),
                 thickness: Fact::NeverAsked,
@@ -205,7 +207,7 @@ pub(crate) fn fastener(hole: &Hole) -> Option<Item> {
     item.length = hole.length.known().copied().filter(|_| sort != Sort::Nut);
     item.head = head.known().and_then(|head| head.across);
     item.grade = hole.grade.known().cloned();
-    item.washer = hole.washer.known().is_some();
+    item.washer = hole.washer.known().map(|_| true);
     Some(item)
 }
 

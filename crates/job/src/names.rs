@@ -90,6 +90,8 @@ impl NameFault {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Names {
     by_name: BTreeMap<String, Vec<Named>>,
+    /// Pairs of names, folded, that mean the same whatever comes to be called by one of them.
+    alike: Vec<[String; 2]>,
 }
 
 impl Names {
@@ -124,15 +126,50 @@ impl Names {
 
     /// One more name for a thing.
     pub fn add(&mut self, name: &str, what: Named) {
-        let held = self.by_name.entry(folded(name)).or_default();
-        if !held.contains(&what) {
-            held.push(what);
+        for name in self.spellings_of(name) {
+            let held = self.by_name.entry(name).or_default();
+            if !held.contains(&what) {
+                held.push(what.clone());
+            }
         }
+    }
+
+    /// Two names mean one thing from the start: what is called by one is called by the other.
+    pub(crate) fn unite(&mut self, one: &str, other: &str) {
+        self.alike.push([folded(one), folded(other)]);
+        self.alias(one, other);
+        self.alias(other, one);
+    }
+
+    /// A name, folded, and every name that means the same.
+    fn spellings_of(&self, name: &str) -> Vec<String> {
+        let mut all = vec![folded(name)];
+        let mut at = 0;
+        while at < all.len() {
+            for [one, other] in &self.alike {
+                let mate = if *one == all[at] {
+                    other
+                } else if *other == all[at] {
+                    one
+                } else {
+                    continue;
+                };
+                if !all.contains(mate) {
+                    all.push(mate.clone());
+                }
+            }
+            at += 1;
+        }
+        all
     }
 
     /// A line, and its ends by side and by port: `hose.from`, `hose.head`, `hose.head.outlet`.
     pub(crate) fn add_line(&mut self, names: &[String], line: &book::Line) {
-        for name in names {
+        let names: Vec<String> = names
+            .iter()
+            .flat_map(|name| self.spellings_of(name))
+            .collect();
+        for name in &names {
             self.add(name, Named::Line(line.id.clone()));
             for (end, side) in ["from", "to"].into_iter().enumerate() {
                 let named = Named::End(line.id.clone(), end);

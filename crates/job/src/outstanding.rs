@@ -1,91 +1,15 @@
 //! What is still to be done before the job is whole, and why a gate is closed for it.
 
-use book::{HoleName, JointId};
+mod kind;
+mod joint;
+mod unlike;
+
+pub use kind::Kind;
+
 use report::{Align, Finding, Report, Table, Weight};
 
 use crate::entry::EntryId;
-use crate::item::{Item, Sort, mm, same_length, same_name};
-use crate::state::{HoleState, JointState, State, Where};
-
-/// What sort of thing is outstanding.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Kind {
-    /// Lost and not found.
-    Lost,
-    /// Put in for a while and not taken out.
-    PutIn,
-    /// A part or joint off or open.
-    Off,
-    /// An end of a hose or lead off.
-    EndOff,
-    /// Moved aside.
-    Aside,
-    /// Loosened and not tightened again.
-    Loosened,
-    /// Came out and did not go back, though the part is on.
-    LeftOver,
-    /// Went in and is more than came out, or found without being lost.
-    TooMany,
-    /// In a hole that wants another length.
-    WrongLength,
-    /// A seal that must be new and was not put in new.
-    SealMissing,
-    /// A one-use fastener or part that was not renewed.
-    NotRenewed,
-    /// Closed, but not through its last stage.
-    NotTightened,
-    /// A circuit that is not full.
-    NotFull,
-    /// Sent out and not back.
-    Outside,
-    /// Ordered and not arrived.
-    OnOrder,
-}
-
-impl Kind {
-    /// The word a reader sees as the state of a row.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Lost => "lost",
-            Self::PutIn => "put in",
-            Self::Off | Self::EndOff => "off",
-            Self::Aside => "moved aside",
-            Self::Loosened => "loosened",
-            Self::LeftOver => "left over",
-            Self::TooMany => "too many",
-            Self::WrongLength => "wrong length",
-            Self::SealMissing => "seal missing",
-            Self::NotRenewed => "not renewed",
-            Self::NotTightened => "not tightened",
-            Self::NotFull => "not full",
-            Self::Outside => "sent out",
-            Self::OnOrder => "on order",
-        }
-    }
-
-    /// The stable name of the finding.
-    #[must_use]
-    pub const fn code(self) -> &'static str {
-        match self {
-            Self::Lost => "lost",
-            Self::PutIn => "put-in-not-out",
-            Self::Off => "still-off",
-            Self::EndOff => "end-off",
-            Self::Aside => "moved-aside",
-            Self::Loosened => "loosened",
-            Self::LeftOver => "left-over",
-            Self::TooMany => "too-many",
-            Self::WrongLength => "wrong-length",
-            Self::SealMissing => "seal-missing",
-            Self::NotRenewed => "not-renewed",
-            Self::NotTightened => "not-tightened",
-            Self::NotFull => "not-full",
-            Self::Outside => "sent-out",
-            Self::OnOrder => "on-order",
-        }
-    }
-}
+use crate::state::{PartState, State, Where};
 
 /// One thing outstanding.
 #[derive(Clone, Debug, PartialEq)]
@@ -98,6 +22,8 @@ pub struct Outstanding {
     pub place: Option<String>,
     /// One more word: by how much a bolt is too long, to whom a part was sent.
     pub note: Option<String>,
+    /// What it points to, where something can be told from the job.
+    pub points_to: Option<String>,
     /// The entry it goes back to.
     pub since: EntryId,
 }
@@ -110,7 +36,7 @@ pub fn outstanding(state: &State) -> Vec<Outstanding> {
     parts(state, &mut rows);
     ends(state, &mut rows);
     for (joint, held) in &state.joints {
-        joint_rows(state, joint, held, &mut rows);
+        joint::rows(state, joint, held, &mut rows);
     }
     circuits(state, &mut rows);
     errands(state, &mut rows);
@@ -126,6 +52,7 @@ fn row(what: impl Into<String>, kind: Kind, place: Option<String>, since: EntryI
         kind,
         place,
         note: None,
+        points_to: None,
         since,
     }
 }
@@ -147,6 +74,17 @@ fn loose_things(state: &State, rows: &mut Vec<Outstanding>) {
             held.since,
         ));
     }
+    for ((joint, hole), (since, left)) in &state.broken {
+        let label = state.joint_label(joint);
+        let mut row = row(
+            format!("fastener of {label}, hole {hole}"),
+            Kind::Broken,
+            Some(format!("hole {hole}")),
+            *since,
+        );
+        row.note.clone_from(left);
+        rows.push(row);
+    }
     for (entry, item, place) in &state.strays {
         rows.push(row(
             format!("{}, found", item.shown()),
@@ -159,6 +97,7 @@ fn loose_things(state: &State, rows: &mut Vec<Outstanding>) {
 
 fn parts(state: &State, rows: &mut Vec<Outstanding>) {
     for (id, held) in &state.parts {
+        new_one(state, id, held, rows);
         let kind = match held.state {
             Where::Fitted => {
                 not_renewed(state, id, rows);
@@ -183,7 +122,25 @@ fn parts(state: &State, rows: &mut Vec<Outstanding>) {
     }
 }
 
-/// A one-use part that was off and is on again without having been exchanged.
+/// A new part that came: it is laid beside the old one before it goes on.
+fn new_one(state: &State, id: &book::PartId, held: &PartState, rows: &mut Vec<Outstanding>) {
+    let Some(arrived) = held.arrived.filter(|_| !held.renewed) else {
+        return;
+    };
+    let what = format!("{}, new", state.part_label(id));
+    match &held.compared {
+        None => rows.push(row(what, Kind::NotCompared, None, arrived)),
+        Some((since, seen)) if held.unlike => {
+            let mut row = row(what, Kind::Unlike, None, *since);
+            row.note.clone_from(seen);
+            rows.push(row);
+        }
+        Some(_) => {}
+    }
+}
+
+/// A one-use part that was off and is on again without having been exchanged; and a part for
+/// which a new one came that no line says has gone on.
 fn not_renewed(state: &State, id: &book::PartId, rows: &mut Vec<Outstanding>) {
     let Some(held) = state.parts.get(id) else {
         return;
@@ -193,11 +150,17 @@ fn not_renewed(state: &State, id: &book::PartId, rows: &mut Vec<Outstanding>) {
         .part(id)
         .and_then(|part| part.one_use.known())
         .copied();
-    if held.was_off && !held.renewed && one_use == Some(true) {
-        let mut row = row(state.part_label(id), Kind::NotRenewed, None, held.since);
-        row.note = Some("can be used once only".to_owned());
-        rows.push(row);
+    if !held.was_off || held.renewed {
+        return;
     }
+    let why = match (one_use, held.arrived) {
+        (_, Some(entry)) => format!("a new one came in entry {entry}, this may be the old one"),
+        (Some(true), None) => "can be used once only".to_owned(),
+        (_, None) => return,
+    };
+    let mut row = row(state.part_label(id), Kind::NotRenewed, None, held.since);
+    row.note = Some(why);
+    rows.push(row);
 }
 
 fn ends(state: &State, rows: &mut Vec<Outstanding>) {
@@ -219,228 +182,6 @@ fn ends(state: &State, rows: &mut Vec<Outstanding>) {
             row.note = tag.map(|tag| format!("tag {}", tag.tag));
             rows.push(row);
         }
-    }
-}
-
-fn joint_rows(state: &State, id: &JointId, held: &JointState, rows: &mut Vec<Outstanding>) {
-    let label = state.joint_label(id);
-    let part_away = state
-        .known
-        .joint(id)
-        .is_some_and(|joint| state.is_away(&joint.of));
-    if held.open && !part_away {
-        rows.push(row(
-            label.clone(),
-            Kind::Off,
-            held.place.clone(),
-            held.since,
-        ));
-    }
-    if held.open || part_away {
-        return;
-    }
-    left_over(state, id, held, &label, rows);
-    let mut loosened = Vec::new();
-    for (name, hole) in &held.holes {
-        wrong_length(state, id, name, hole, &label, rows);
-        let one_use = state
-            .known
-            .joint(id)
-            .and_then(|joint| joint.hole(name))
-            .and_then(|hole| hole.one_use.known().copied());
-        let is_new = hole
-            .inside
-            .as_ref()
-            .or(hole.came_out.as_ref())
-            .is_some_and(|item| item.new == Some(true));
-        if held.was_open
-            && one_use == Some(true)
-            && !hole.empty
-            && hole.came_out.is_some()
-            && !is_new
-        {
-            rows.push(row(
-                format!("fastener of {label}, hole {name}"),
-                Kind::NotRenewed,
-                None,
-                hole.since,
-            ));
-        }
-        if hole.loosened && !hole.empty {
-            loosened.push((hole.since, name));
-        }
-    }
-    if let Some((since, _)) = loosened.first() {
-        let names: Vec<&str> = loosened.iter().map(|(_, name)| name.as_str()).collect();
-        rows.push(row(
-            format!("{label}, hole {}", names.join(", ")),
-            Kind::Loosened,
-            None,
-            *since,
-        ));
-    }
-    if held.was_open {
-        seals(state, id, held, &label, rows);
-        stages(state, id, held, &label, rows);
-    }
-}
-
-/// What came out and did not go back, like things in one row.
-fn left_over(
-    state: &State,
-    id: &JointId,
-    held: &JointState,
-    label: &str,
-    rows: &mut Vec<Outstanding>,
-) {
-    let mut over: Vec<(Item, Vec<String>)> = Vec::new();
-    let empty = held.holes.iter().filter(|(_, hole)| hole.empty);
-    for (name, item) in empty.filter_map(|(name, _)| Some((name, state.wanted_in(id, name)?))) {
-        match over.iter_mut().find(|(had, _)| had.may_be(&item)) {
-            Some((had, holes)) => {
-                had.count += 1;
-                holes.push(name.to_string());
-            }
-            None => over.push((item, vec![name.to_string()])),
-        }
-    }
-    // A count that went back but fits no hole for sure is not left over; it is not placed.
-    let mut waiting: Vec<Item> = held.unplaced_back.clone();
-    for (item, _) in &mut over {
-        for back in &mut waiting {
-            let both = if back.may_be(item) {
-                back.count.min(item.count)
-            } else {
-                0
-            };
-            item.count -= both;
-            back.count -= both;
-        }
-    }
-    for (item, holes) in over.into_iter().filter(|(item, _)| item.count > 0) {
-        let mut row = row(
-            format!("{} of {label}", item.shown()),
-            Kind::LeftOver,
-            held.place.clone(),
-            held.since,
-        );
-        row.note = Some(format!("empty: {}", holes.join(", ")));
-        rows.push(row);
-    }
-    for item in &held.unplaced_out {
-        rows.push(row(
-            format!("{} of {label}", item.shown()),
-            Kind::LeftOver,
-            held.place.clone(),
-            held.since,
-        ));
-    }
-    for item in waiting.iter().filter(|item| item.count > 0) {
-        rows.push(row(
-            format!("{} put into {label}", item.shown()),
-            Kind::TooMany,
-            None,
-            held.since,
-        ));
-    }
-}
-
-/// The length a hole wants: the book's, else that of what came out of it.
-fn wrong_length(
-    state: &State,
-    id: &JointId,
-    name: &HoleName,
-    hole: &HoleState,
-    label: &str,
-    rows: &mut Vec<Outstanding>,
-) {
-    let Some(inside) = hole.inside.as_ref().filter(|_| !hole.empty) else {
-        return;
-    };
-    let from_book = state
-        .known
-        .joint(id)
-        .and_then(|joint| joint.hole(name))
-        .and_then(|hole| hole.length.known().copied());
-    let came_out = hole.came_out.as_ref().and_then(|item| item.length);
-    let (Some(has), Some(wants)) = (inside.length, from_book.or(came_out)) else {
-        return;
-    };
-    if inside.sort == Sort::Nut || same_length(&has, &wants) {
-        return;
-    }
-    let by = has.in_mm() - wants.in_mm();
-    let word = if by > 0.0 { "long" } else { "short" };
-    let by = (by.abs() * 10.0).round() / 10.0;
-    let mut row = row(
-        format!("{} in {label}, hole {name}", inside.shown()),
-        Kind::WrongLength,
-        Some(format!("hole {name}")),
-        hole.since,
-    );
-    row.note = Some(format!("wants {} mm: {by} mm too {word}", mm(wants)));
-    rows.push(row);
-}
-
-fn seals(state: &State, id: &JointId, held: &JointState, label: &str, rows: &mut Vec<Outstanding>) {
-    let Some(joint) = state.known.joint(id) else {
-        return;
-    };
-    let only_one = joint.seals.len() == 1;
-    for seal in joint
-        .seals
-        .iter()
-        .filter(|seal| seal.new.known() == Some(&true))
-    {
-        let generic = |item: &&Item| same_name(&item.name, &seal.what) || only_one;
-        let put = held
-            .seals
-            .iter()
-            .filter(|item| item.new != Some(false))
-            .filter(generic);
-        let put: u32 = put.map(|item| item.count).sum();
-        if put < seal.count {
-            let what = Item::plain(seal.count - put, Sort::Seal, seal.what.clone());
-            let mut row = row(
-                format!("{} of {label}", what.shown()),
-                Kind::SealMissing,
-                None,
-                held.since,
-            );
-            row.note = Some(format!("{} new wanted, {put} put in", seal.count));
-            rows.push(row);
-        }
-    }
-}
-
-/// A joint whose book has stages must have reached the last one in every hole.
-fn stages(
-    state: &State,
-    id: &JointId,
-    held: &JointState,
-    label: &str,
-    rows: &mut Vec<Outstanding>,
-) {
-    let Some(joint) = state.known.joint(id) else {
-        return;
-    };
-    let mut behind: Vec<String> = Vec::new();
-    for hole in &joint.holes {
-        let wanted = match joint.tighten_of(&hole.name).map(|tighten| &tighten.stages) {
-            Some(book::Stages::Known(stages)) => u32::try_from(stages.len()).unwrap_or(u32::MAX),
-            Some(book::Stages::Unknown | book::Stages::DoesNotApply) | None => continue,
-        };
-        let Some(state) = held.holes.get(&hole.name).filter(|state| !state.empty) else {
-            continue;
-        };
-        if state.stage() < wanted {
-            behind.push(format!("{} ({} of {wanted})", hole.name, state.stage()));
-        }
-    }
-    if !behind.is_empty() {
-        let mut row = row(label, Kind::NotTightened, None, held.since);
-        row.note = Some(format!("stages done: {}", behind.join(", ")));
-        rows.push(row);
     }
 }
 
@@ -507,7 +248,7 @@ fn what_to_do(rows: &[Outstanding]) -> Vec<Finding> {
         .into_iter()
         .map(|(kind, count)| {
             let weight = match kind {
-                Kind::OnOrder => Weight::Note,
+                Kind::OnOrder | Kind::NotCompared => Weight::Note,
                 _ => Weight::Stop,
             };
             Finding::new(kind.code(), "", format!("{count} {}", kind.word()))
@@ -539,42 +280,15 @@ impl Outstanding {
         );
         let finding =
             Finding::new(self.kind.code(), self.what.clone(), says).next(self.kind.next());
-        let too_long = self
-            .note
-            .as_ref()
-            .is_some_and(|note| note.ends_with("too long"));
-        let finding = match self.kind {
-            Kind::WrongLength if too_long => finding.points_to(
-                "two bolts exchanged, or a bracket or spacer of that thickness forgotten",
-            ),
-            Kind::LeftOver => finding
+        let finding = match (self.kind, &self.points_to) {
+            (_, Some(where_to)) => finding.points_to(where_to.clone()),
+            (Kind::LeftOver, None) => finding
                 .points_to("a hole that was forgotten, or a bolt that belongs to another job"),
-            _ => finding,
+            (_, None) => finding,
         };
         match self.kind {
-            Kind::OnOrder => finding.weight(Weight::Note),
+            Kind::OnOrder | Kind::NotCompared => finding.weight(Weight::Note),
             _ => finding.weight(Weight::Stop),
-        }
-    }
-}
-
-impl Kind {
-    const fn next(self) -> &'static str {
-        match self {
-            Self::Lost => "find it before anything turns; then write `found …`",
-            Self::PutIn => "take it out and write `out PLACE: …`",
-            Self::Off | Self::EndOff | Self::Aside => "put it back and write `on NAME`",
-            Self::Loosened | Self::NotTightened => "tighten it and write `tight NAME stage …`",
-            Self::LeftOver => "find the empty hole, or write what became of it",
-            Self::TooMany => "find where it came from",
-            Self::WrongLength => "take it out before it bottoms or strips; put the right one in",
-            Self::SealMissing => {
-                "open the joint and put new seals in, or write `replaced …` if they are in"
-            }
-            Self::NotRenewed => "renew it, or write `replaced …` if it is new",
-            Self::NotFull => "fill it and write `fill CIRCUIT AMOUNT`",
-            Self::Outside => "fetch it and write `back NAME`",
-            Self::OnOrder => "write `arrived …` when it comes",
         }
     }
 }
@@ -630,13 +344,17 @@ pub fn report(state: &State) -> Report {
 #[must_use]
 pub fn blocks(state: &State, gate: &str) -> Vec<Finding> {
     let minds = |kind: Kind| match gate {
-        "fire" | "drive" => kind != Kind::OnOrder,
+        "fire" | "drive" => !matches!(kind, Kind::OnOrder | Kind::NotCompared),
+        "before-head-on" => matches!(kind, Kind::Lost | Kind::PutIn | Kind::Broken),
         "spin" => matches!(
             kind,
             Kind::Lost
+                | Kind::Broken
                 | Kind::PutIn
                 | Kind::TooMany
                 | Kind::WrongLength
+                | Kind::WrongThread
+                | Kind::WrongStrength
                 | Kind::LeftOver
                 | Kind::NotFull
         ),

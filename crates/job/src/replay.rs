@@ -33,7 +33,30 @@ pub struct Effective {
 #[must_use]
 pub fn replay(book: Option<&Book>, entries: &[Entry]) -> State {
     let threads = Threads::of(entries);
+    let mut one_thing: Vec<[String; 2]> = Vec::new();
+    loop {
+        let state = once(book, entries, &threads, &one_thing);
+        let fresh = |pair: &&[String; 2]| !one_thing.contains(pair);
+        let more: Vec<[String; 2]> = state.one_thing.iter().filter(fresh).cloned().collect();
+        // Each round knows of one pair of names more, and there are no more than entries.
+        if more.is_empty() {
+            return state;
+        }
+        one_thing.extend(more);
+    }
+}
+
+/// One run over all entries, with names that mean one thing from the start.
+fn once(
+    book: Option<&Book>,
+    entries: &[Entry],
+    threads: &Threads,
+    one_thing: &[[String; 2]],
+) -> State {
     let mut state = State::new(book);
+    for [one, other] in one_thing {
+        state.names.unite(one, other);
+    }
     for (entry, act, corrected_by) in threads.acting(entries) {
         state.apply_as(entry, act);
         // A correction that is silent about the film leaves it as it was.
@@ -41,7 +64,7 @@ pub fn replay(book: Option<&Book>, entries: &[Entry]) -> State {
             state.films.insert(entry.id, film);
         }
     }
-    state.findings.extend(threads.findings);
+    state.findings.extend(threads.findings.iter().cloned());
     state.findings.sort_by_key(|it| it.entry);
     state.last = entries.last().map(|entry| entry.id);
     state

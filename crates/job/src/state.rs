@@ -29,6 +29,8 @@ pub struct State {
     pub lines: BTreeMap<LineId, [EndState; 2]>,
     /// Circuits that were drained or filled.
     pub circuits: BTreeMap<CircuitId, CircuitState>,
+    /// Holes with the stump of a broken fastener in them, and what was seen.
+    pub broken: BTreeMap<(JointId, HoleName), (EntryId, Option<String>)>,
     /// What was put in for a while.
     pub temporaries: Vec<TemporaryIn>,
     /// What was lost.
@@ -69,6 +71,9 @@ pub struct State {
     pub findings: Vec<EntryFinding>,
     /// Every name that is known.
     pub names: Names,
+    /// Names of two things with a history each that an entry called one thing. Only a replay
+    /// from the start can make them one.
+    pub(crate) one_thing: Vec<[String; 2]>,
     /// The last entry that was applied.
     pub last: Option<EntryId>,
 }
@@ -126,6 +131,12 @@ pub struct PartState {
     pub was_off: bool,
     /// Whether it was exchanged for another one since it came off.
     pub renewed: bool,
+    /// The entry in which a new one arrived that has not gone on yet.
+    pub arrived: Option<EntryId>,
+    /// That the new one was laid beside the old one, and what was seen.
+    pub compared: Option<(EntryId, Option<String>)>,
+    /// Whether it was then found to be unlike.
+    pub unlike: bool,
 }
 
 /// One joint.
@@ -160,6 +171,14 @@ pub struct HoleState {
     pub counted: bool,
     /// What was put into it since, as it was said.
     pub inside: Option<Item>,
+    /// Whether what was in it broke: it cannot go back.
+    pub broke: bool,
+    /// A new one in place of what came out, not put in yet.
+    pub ready: Option<Item>,
+    /// Washers, sleeves and spacers that came out of it and are not back.
+    pub out_with: Vec<Item>,
+    /// Washers, sleeves and spacers that went in and did not come out of it.
+    pub in_with: Vec<Item>,
     /// Tightenings since it was filled.
     pub tightened: Vec<TightDone>,
     /// Whether it was loosened since it was last tightened.
@@ -171,6 +190,12 @@ pub struct HoleState {
 }
 
 impl HoleState {
+    /// Whether something that came out of it is not back: its fastener, or what goes with it.
+    #[must_use]
+    pub fn lacks(&self) -> bool {
+        self.empty || !self.out_with.is_empty()
+    }
+
     /// The highest stage reached since it was filled, 0 for none.
     #[must_use]
     pub fn stage(&self) -> u32 {

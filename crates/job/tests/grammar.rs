@@ -129,7 +129,7 @@ fn a_length_after_a_bare_thread_and_a_wrench_size_are_told_apart() {
     );
     assert_eq!(
         (both.grade.as_deref(), both.washer, both.note.as_deref()),
-        (Some("10.9"), true, Some("rusty"))
+        (Some("10.9"), Some(true), Some("rusty"))
     );
     assert_eq!(both.name, "flange bolt");
 }

@@ -1,4 +1,4 @@
-//! Off, on, aside, lifted, loosened: parts, joints and ends.
+//! Off, on, loosened: parts, joints and ends.
 
 use book::{JointId, LineId, PartId};
 use report::{Finding, Weight};
@@ -8,7 +8,7 @@ use super::{Applied, contradiction};
 use crate::act::{Details, Run};
 use crate::entry::EntryId;
 use crate::names::Named;
-use crate::state::{EndState, PartState, State, Where};
+use crate::state::{EndState, HoleState, PartState, State, Where};
 
 impl State {
     pub(super) fn off(
@@ -67,10 +67,10 @@ impl State {
         Ok(Named::Part(part))
     }
 
-    fn may_come_off(&self, target: &Named) -> Applied {
+    pub(super) fn may_come_off(&self, target: &Named) -> Applied {
         match target {
             Named::Part(part) => match self.parts.get(part) {
-                Some(held) if held.state == Where::Off => {
+                Some(held) if held.state == Where::Off && self.assembly(part).is_none() => {
                     let says = format!(
                         "{} is off since entry {}",
                         self.part_label(part),
@@ -144,6 +144,9 @@ impl State {
     }
 
     fn part_off(&mut self, entry: EntryId, part: &PartId, details: &Details) -> Applied {
+        if let Some(assembly) = self.assembly(part) {
+            return self.split(entry, part, &assembly, details);
+        }
         let joints: Vec<JointId> = self
             .known
             .joints_of(part)
@@ -171,7 +174,7 @@ impl State {
         Ok(())
     }
 
-    fn lay(&mut self, joints: &[JointId], details: &Details) {
+    pub(super) fn lay(&mut self, joints: &[JointId], details: &Details) {
         for joint in joints {
             if let Some(state) = self.joints.get_mut(joint) {
                 state.place.clone_from(&details.place);
@@ -179,7 +182,7 @@ impl State {
         }
     }
 
-    fn take_away(
+    pub(super) fn take_away(
         &mut self,
         entry: EntryId,
         part: &PartId,
@@ -187,6 +190,8 @@ impl State {
         with: Option<&PartId>,
     ) {
         let held = self.parts.entry(part.clone()).or_default();
+        // A new one that was fitted is the old one from now on.
+        let waits = !held.renewed;
         *held = PartState {
             state: Where::Off,
             place: place.cloned(),
@@ -194,6 +199,9 @@ impl State {
             with: with.cloned(),
             was_off: true,
             renewed: false,
+            arrived: held.arrived.filter(|_| waits),
+            compared: held.compared.take().filter(|_| waits),
+            unlike: held.unlike && waits,
         };
     }
 
@@ -273,8 +281,7 @@ impl State {
                 }
                 let half_done = self.known.joints_of(part).any(|joint| {
                     self.joints.get(&joint.id).is_some_and(|state| {
-                        !state.unplaced_out.is_empty()
-                            || state.holes.values().any(|hole| hole.empty)
+                        !state.unplaced_out.is_empty() || state.holes.values().any(HoleState::lacks)
                     })
                 });
                 if self.whereabouts(part) == Where::Fitted && !half_done {
@@ -292,7 +299,7 @@ impl State {
                 let closed = state.is_none_or(|state| {
                     !state.open
                         && state.unplaced_out.is_empty()
-                        && state.holes.values().all(|hole| !hole.empty)
+                        && !state.holes.values().any(HoleState::lacks)
                 });
                 if closed {
                     let says = format!("{} is closed already", self.joint_label(joint));
@@ -442,85 +449,5 @@ impl State {
             "`matchmark tighten` shows what comes next; if they were not loosened, `undo` this";
         let finding = Finding::new("begins-again", what, says).next(next);
         self.note_finding(entry, finding.weight(Weight::Note));
-    }
-
-    /// The parts of these names, all of which may come off; the first that may not is the fault.
-    fn coming_off(
-        &mut self,
-        entry: EntryId,
-        what: &[String],
-        new: bool,
-    ) -> Result<Vec<PartId>, Box<Finding>> {
-        self.parts_may_be(what, new)?;
-        let parts = what
-            .iter()
-            .map(|name| self.part_named(entry, name, new))
-            .collect::<Result<Vec<_>, _>>()?;
-        for part in &parts {
-            self.may_come_off(&Named::Part(part.clone()))?;
-        }
-        Ok(parts)
-    }
-
-    pub(super) fn aside(
-        &mut self,
-        entry: EntryId,
-        what: &[String],
-        note: Option<&String>,
-        new: bool,
-    ) -> Applied {
-        let parts = self.coming_off(entry, what, new)?;
-        for part in parts {
-            let joints: Vec<JointId> = self
-                .known
-                .joints_of(&part)
-                .map(|joint| joint.id.clone())
-                .collect();
-            self.open(entry, &joints, &[], None);
-            let held = self.parts.entry(part).or_default();
-            held.state = Where::Aside;
-            held.place = note.cloned();
-            held.since = entry;
-        }
-        Ok(())
-    }
-
-    /// Parts lifted as one stay joined to each other; the joints to everything else open.
-    pub(super) fn lifted(
-        &mut self,
-        entry: EntryId,
-        what: &[String],
-        place: Option<&String>,
-        new: bool,
-    ) -> Applied {
-        let parts = self.coming_off(entry, what, new)?;
-        let joints: Vec<JointId> = self
-            .known
-            .joints
-            .iter()
-            .filter(|joint| parts.contains(&joint.of) && !parts.contains(&joint.to.id))
-            .map(|joint| joint.id.clone())
-            .collect();
-        for (at, part) in parts.iter().enumerate() {
-            self.take_away(entry, part, place, parts.first().filter(|_| at > 0));
-        }
-        self.open(entry, &joints, &[], None);
-        Ok(())
-    }
-
-    pub(super) fn stowed(&mut self, entry: EntryId, what: &str, place: &str) -> Applied {
-        match self.in_hand(what, None, false)? {
-            Some(Named::Part(part)) if self.whereabouts(&part) == Where::Off => {
-                let held = self.parts.entry(part).or_default();
-                held.place = Some(place.to_owned());
-                held.since = entry;
-                Ok(())
-            }
-            Some(_) | None => Err(contradiction(
-                what,
-                format!("{what} is not off"),
-                "only what is off lies somewhere",
-            )),
-        }
     }
 }

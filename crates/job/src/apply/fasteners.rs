@@ -14,6 +14,19 @@ use crate::state::{HoleState, JointState, State};
 /// One hole of one joint.
 pub(super) type At = (JointId, HoleName);
 
+/// By what a fastener is given to a hole.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum By {
+    /// By all that is known of both.
+    All,
+    /// By thread and length.
+    Size,
+    /// By all but the length.
+    Looks,
+    /// By the thread alone.
+    Thread,
+}
+
 impl State {
     /// What a hole should hold: what came out of it, else what the book says.
     #[must_use]
@@ -68,18 +81,27 @@ impl State {
             .collect()
     }
 
-    fn hole_mut(&mut self, (joint, hole): &At) -> &mut HoleState {
+    /// Every hole of a joint, those with dowels and those open by design among them.
+    pub(super) fn every_hole_of(&self, joint: &JointId) -> Vec<At> {
+        let known = self.known.joint(joint).map(|known| known.holes.as_slice());
+        let holes = known.unwrap_or_default().iter();
+        holes
+            .map(|hole| (joint.clone(), hole.name.clone()))
+            .collect()
+    }
+
+    pub(super) fn hole_mut(&mut self, (joint, hole): &At) -> &mut HoleState {
         let state = self.joints.entry(joint.clone()).or_default();
         state.holes.entry(hole.clone()).or_default()
     }
 
-    fn joint_mut(&mut self, joint: &JointId) -> &mut JointState {
+    pub(super) fn joint_mut(&mut self, joint: &JointId) -> &mut JointState {
         self.joints.entry(joint.clone()).or_default()
     }
 
     /// A hole by the name typed, whatever its case.
     pub(super) fn hole_named(&self, joints: &[JointId], name: &str) -> Option<At> {
-        let mut holes = joints.iter().flat_map(|joint| self.holes_of(joint));
+        let mut holes = joints.iter().flat_map(|joint| self.every_hole_of(joint));
         holes.find(|(_, hole)| hole.as_str().eq_ignore_ascii_case(name))
     }
 
@@ -118,6 +140,8 @@ impl State {
             *hole = HoleState {
                 empty: true,
                 came_out: hole.inside.take().or(content),
+                out_with: std::mem::take(&mut hole.out_with),
+                broke: hole.broke,
                 since: entry,
                 ..HoleState::default()
             };
@@ -130,16 +154,14 @@ impl State {
     fn count_out(&mut self, entry: EntryId, joints: &[JointId], items: &[Item], opened: &[At]) {
         let Some(first) = joints.first() else { return };
         let mut counted_any = false;
-        for item in items {
-            if self.is_seal(joints, item) {
-                self.seal_seen(first, item);
+        let (fasteners, others): (Vec<&Item>, Vec<&Item>) =
+            items.iter().partition(|item| item.is_fastener());
+        for item in fasteners {
+            if item.sort == Sort::Dowel && !self.met.contains_key(first.as_str()) {
+                self.dowels_out(entry, joints, item);
                 continue;
             }
-            if !item.is_fastener() {
-                self.joint_mut(first).unplaced_out.push(item.clone());
-                continue;
-            }
-            counted_any = true;
+            counted_any |= item.sort != Sort::Dowel;
             let surplus = self.count_item(entry, joints, item, opened);
             if surplus == 0 {
                 continue;
@@ -151,13 +173,14 @@ impl State {
                         holes: Vec::new(),
                         ..rest.counting(1)
                     });
-                    *self.hole_mut(&(first.clone(), hole)) = HoleState {
+                    *self.hole_mut(&(first.clone(), hole.clone())) = HoleState {
                         empty: true,
                         came_out,
                         counted: true,
                         since: entry,
                         ..HoleState::default()
                     };
+                    self.washer_out(&(first.clone(), hole), item);
                 }
             } else {
                 let says = format!("{} more came out than the book has holes for", rest.shown());
@@ -165,6 +188,14 @@ impl State {
                     .next("both are kept; say which is right when the book is written back");
                 self.note_finding(entry, finding);
                 self.joint_mut(first).unplaced_out.push(rest);
+            }
+        }
+        // Fasteners first: on a joint nobody has described they make the holes.
+        for item in others {
+            if self.is_seal(joints, item) {
+                self.seal_seen(first, item);
+            } else {
+                self.extra_out(entry, joints, item);
             }
         }
         let uncounted: Vec<&At> = opened.iter().filter(|at| !self.is_counted(at)).collect();
@@ -214,6 +245,7 @@ impl State {
             // record: what was seen is kept, and outstanding compares again.
             hole.came_out = Some(merged(&single, hole.came_out.as_ref()));
             hole.counted = true;
+            self.washer_out(&at, item);
             left = left.saturating_sub(1);
         }
         if left == 0 || !item.holes.is_empty() {
@@ -246,6 +278,7 @@ impl State {
                 hole.came_out = Some(merged(&single, hole.came_out.as_ref()));
             }
             hole.counted = true;
+            self.washer_out(at, item);
         }
         left.saturating_sub(matched)
     }
@@ -283,29 +316,43 @@ impl State {
             }
         }
         if others.is_empty() {
-            let empty: Vec<At> = joints
+            let all: Vec<At> = joints
                 .iter()
-                .flat_map(|joint| self.holes_of(joint))
-                .filter(|at| self.is_empty(at))
+                .flat_map(|joint| self.every_hole_of(joint))
                 .collect();
-            for at in empty {
-                self.fill(entry, &at, None);
+            for at in all {
+                if self.is_empty(&at) {
+                    self.fill(entry, &at, None);
+                }
             }
             for joint in joints {
-                self.joint_mut(joint).unplaced_out.clear();
+                let state = self.joint_mut(joint);
+                state.unplaced_out.clear();
+                for hole in state.holes.values_mut() {
+                    hole.out_with.clear();
+                }
             }
             return;
         }
-        for item in others {
+        let (fasteners, extras): (Vec<&Item>, Vec<&Item>) =
+            others.iter().partition(|item| item.is_fastener());
+        for item in fasteners {
             self.put_back(entry, joints, item);
         }
         self.settle(entry, joints);
+        for item in extras {
+            self.extra_back(entry, joints, item);
+        }
     }
 
     fn fill(&mut self, entry: EntryId, at: &At, inside: Option<Item>) {
+        if let Some(item) = &inside {
+            self.washer_back(entry, at, item);
+        }
         let hole = self.hole_mut(at);
         hole.empty = false;
-        hole.inside = inside;
+        let ready = hole.ready.take();
+        hole.inside = inside.or(ready);
         hole.tightened.clear();
         hole.loosened = false;
         hole.loosened_by = None;
@@ -322,6 +369,10 @@ impl State {
             for name in &item.holes {
                 match self.hole_named(joints, name) {
                     Some(at) if self.is_empty(&at) => self.fill(entry, &at, Some(single.clone())),
+                    Some(at) if item.sort == Sort::Dowel && !self.wants_a_fastener(&at) => {
+                        // A new dowel where none came out: nothing to settle.
+                        self.hole_mut(&at).inside = Some(single.clone());
+                    }
                     Some(_) => self.note_finding(
                         entry,
                         Finding::new(
@@ -354,10 +405,11 @@ impl State {
         let Some(first) = joints.first() else { return };
         let mut waiting = std::mem::take(&mut self.joint_mut(first).unplaced_back);
         // First against holes that want exactly this, then, for what is over, against holes
-        // that want the same but for the length: a wrong length is found out later.
-        for exact in [true, false] {
+        // that want the same but for the length, then against holes it can be screwed into:
+        // a wrong length or strength is found out later.
+        for by in [By::All, By::Size, By::Looks, By::Thread] {
             for item in &mut waiting {
-                self.settle_one(entry, joints, item, exact);
+                self.settle_one(entry, joints, item, by);
             }
             waiting.retain(|item| item.count > 0);
         }
@@ -379,25 +431,24 @@ impl State {
         state.unplaced_back = waiting;
     }
 
-    fn settle_one(&mut self, entry: EntryId, joints: &[JointId], item: &mut Item, exact: bool) {
+    fn settle_one(&mut self, entry: EntryId, joints: &[JointId], item: &mut Item, by: By) {
         let single = Item {
             holes: Vec::new(),
             ..item.counting(1)
         };
-        let fits = |wanted: &Item| {
-            if exact {
-                single.may_be(wanted)
-            } else {
-                single.is_like(wanted)
-            }
+        let fits = |wanted: &Item| match by {
+            By::All => single.may_be(wanted),
+            By::Size => single.is_size_of(wanted),
+            By::Looks => single.is_like(wanted),
+            By::Thread => single.goes_where(wanted),
         };
         let empty = joints
             .iter()
-            .flat_map(|joint| self.holes_of(joint))
+            .flat_map(|joint| self.every_hole_of(joint))
             .filter(|at| self.is_empty(at));
         let candidates: Vec<At> = empty.filter(|at| self.wants(at, fits)).collect();
         let room = u32::try_from(candidates.len()).unwrap_or(u32::MAX);
-        let unique = if exact {
+        let unique = if by == By::All {
             room <= item.count
         } else {
             room == item.count
@@ -411,9 +462,8 @@ impl State {
         item.count -= room;
     }
 
-    /// The joint a seal belongs to: the one whose book names it, else the only one with seals.
     /// Whether an item is a seal: by its own words, or because a joint has a seal of that name.
-    fn is_seal(&self, joints: &[JointId], item: &Item) -> bool {
+    pub(super) fn is_seal(&self, joints: &[JointId], item: &Item) -> bool {
         let named = || {
             joints
                 .iter()
@@ -424,6 +474,7 @@ impl State {
         item.sort == Sort::Seal || item.sort == Sort::Thing && named()
     }
 
+    /// The joint a seal belongs to: the one whose book names it, else the only one with seals.
     fn joint_of_seal(&self, joints: &[JointId], item: &Item) -> Option<JointId> {
         let with_seals = |joint: &&JointId| {
             self.known
@@ -447,7 +498,7 @@ impl State {
 }
 
 /// Adds an item to a list, to the count of the same description where there is one.
-fn add_to(list: &mut Vec<Item>, item: &Item) {
+pub(super) fn add_to(list: &mut Vec<Item>, item: &Item) {
     let same = |held: &&mut Item| held.counting(1) == item.counting(1);
     match list.iter_mut().find(same) {
         Some(held) => held.count += item.count,
@@ -456,7 +507,7 @@ fn add_to(list: &mut Vec<Item>, item: &Item) {
 }
 
 /// What was said of an item, filled up with what was known of it.
-fn merged(said: &Item, known: Option<&Item>) -> Item {
+pub(super) fn merged(said: &Item, known: Option<&Item>) -> Item {
     let Some(known) = known else {
         return said.clone();
     };
@@ -475,7 +526,7 @@ fn merged(said: &Item, known: Option<&Item>) -> Item {
         length: said.length.or(known.length),
         head: said.head.or(known.head),
         grade: said.grade.clone().or_else(|| known.grade.clone()),
-        washer: said.washer || known.washer,
+        washer: said.washer.or(known.washer),
         new: said.new,
         holes: Vec::new(),
         note: said.note.clone().or_else(|| known.note.clone()),

@@ -1,15 +1,33 @@
 //! What is lost, found, bought, sent out, exchanged and put in for a while; fluids.
 
 use quantity::{Volume, read};
+use report::Finding;
 
 use super::{Applied, contradiction};
-use crate::act::{Errand, Flow, Order};
+use crate::act::{Act, Errand, Flow, Order};
 use crate::entry::EntryId;
 use crate::item::{Item, folded, same_name};
 use crate::names::Named;
 use crate::state::{Lost, Ordered, OutsideErrand, Replacement, State, TemporaryIn};
 
 impl State {
+    /// What is bought, comes, is compared, goes out for work and comes back.
+    pub(super) fn goods(&mut self, entry: EntryId, act: &Act) -> Applied {
+        match act {
+            Act::Ordered(order) => {
+                self.order(entry, order);
+                Ok(())
+            }
+            Act::Arrived { what, .. } => self.arrived(entry, what),
+            Act::Compared { what, alike, seen } => {
+                self.compared(entry, what, *alike, seen.as_ref())
+            }
+            Act::SentOut(errand) => self.sent(entry, errand),
+            Act::Back { what, result } => self.came_back(entry, what, result.as_ref()),
+            _ => Ok(()),
+        }
+    }
+
     pub(super) fn drained(&mut self, entry: EntryId, flow: &Flow) -> Applied {
         let circuit = self.circuit_named(entry, &flow.circuit)?;
         let amount = amount(flow);
@@ -86,7 +104,7 @@ impl State {
                     Some(Named::Line(_) | Named::End(..) | Named::Circuit(_)) | None => None,
                 };
                 if let Some(joint) = joint {
-                    self.renew(&joint, items);
+                    self.renew(entry, &joint, items);
                 }
             }
             Some(Named::Line(_) | Named::End(..) | Named::Circuit(_)) | None => {}
@@ -100,40 +118,7 @@ impl State {
         Ok(())
     }
 
-    /// New seals and fasteners in a joint: seals count as put in, fasteners in their holes become new.
-    fn renew(&mut self, joint: &book::JointId, items: &[Item]) {
-        let Some(state) = self.joints.get_mut(joint) else {
-            return;
-        };
-        for item in items {
-            if item.is_fastener() {
-                let holes = state.holes.values_mut().filter(|hole| {
-                    hole.came_out
-                        .as_ref()
-                        .is_some_and(|came_out| item.is_like(came_out))
-                });
-                for hole in holes.take(usize::try_from(item.count).unwrap_or(usize::MAX)) {
-                    let wanted = hole.came_out.clone().unwrap_or_else(|| item.counting(1));
-                    let new = Item {
-                        new: Some(true),
-                        ..wanted
-                    };
-                    if hole.empty {
-                        hole.came_out = Some(new);
-                    } else {
-                        hole.inside = Some(new);
-                    }
-                }
-            } else {
-                state.seals.push(Item {
-                    new: Some(true),
-                    ..item.clone()
-                });
-            }
-        }
-    }
-
-    pub(super) fn order(&mut self, entry: EntryId, order: &Order) {
+    fn order(&mut self, entry: EntryId, order: &Order) {
         self.orders.push(Ordered {
             order: order.clone(),
             since: entry,
@@ -141,13 +126,20 @@ impl State {
         });
     }
 
-    pub(super) fn arrived(&mut self, what: &Item) -> Applied {
+    /// Something that came: against what was ordered by that name, and beside the old one
+    /// where it is a part of the engine.
+    fn arrived(&mut self, entry: EntryId, what: &Item) -> Applied {
         let mut left = what.count;
+        let mut unlike = None;
         for held in self.orders.iter_mut().filter(|held| {
-            same_name(&held.order.what.name, &what.name) && held.order.what.is_like(what)
+            let ordered = &held.order.what;
+            ordered.sort == what.sort && same_name(&ordered.name, &what.name)
         }) {
             let open = held.order.what.count.saturating_sub(held.arrived);
             let both = open.min(left);
+            if both > 0 && !held.order.what.may_be(what) {
+                unlike.get_or_insert_with(|| held.order.what.shown());
+            }
             held.arrived += both;
             left -= both;
         }
@@ -158,10 +150,56 @@ impl State {
                 "write `ordered …` first, or correct the name",
             ));
         }
+        if left > 0 {
+            let says = format!("{left} more came than were ordered");
+            let finding = Finding::new("more-than-ordered", what.shown(), says)
+                .next("count again, or send them back");
+            self.note_finding(entry, finding);
+        }
+        if let Some(ordered) = unlike {
+            let says = format!("{} came, {ordered} was ordered", what.shown());
+            let finding = Finding::new("not-as-ordered", what.shown(), says)
+                .next("lay them beside the old ones before the parcel is thrown away");
+            self.note_finding(entry, finding);
+        }
+        let only_parts = |named: &Named| matches!(named, Named::Part(_)).then_some(0);
+        if let Ok(Named::Part(part)) = self.names.one(&what.name, only_parts) {
+            let held = self.parts.entry(part).or_default();
+            held.arrived = Some(entry);
+            held.compared = None;
+        }
         Ok(())
     }
 
-    pub(super) fn sent(&mut self, entry: EntryId, errand: &Errand) -> Applied {
+    /// A new part beside the old one.
+    fn compared(
+        &mut self,
+        entry: EntryId,
+        what: &str,
+        alike: bool,
+        seen: Option<&String>,
+    ) -> Applied {
+        let Some(Named::Part(part)) = self.in_hand(what, None, false)? else {
+            return Err(contradiction(
+                what,
+                format!("{what} is no part"),
+                "only a part is laid beside the old one; a bolt is compared by its size in `on …`",
+            ));
+        };
+        let held = self.parts.entry(part).or_default();
+        if held.arrived.is_none() {
+            return Err(contradiction(
+                what,
+                format!("no new {what} has come"),
+                "write `ordered …` and `arrived …` first",
+            ));
+        }
+        held.compared = Some((entry, seen.cloned()));
+        held.unlike = !alike;
+        Ok(())
+    }
+
+    fn sent(&mut self, entry: EntryId, errand: &Errand) -> Applied {
         let part = match self.in_hand(&errand.part, None, false)? {
             Some(Named::Part(part)) => Some(part),
             Some(_) | None => None,
@@ -187,12 +225,7 @@ impl State {
         Ok(())
     }
 
-    pub(super) fn came_back(
-        &mut self,
-        entry: EntryId,
-        what: &str,
-        result: Option<&String>,
-    ) -> Applied {
+    fn came_back(&mut self, entry: EntryId, what: &str, result: Option<&String>) -> Applied {
         let part = self.in_hand(what, None, false)?;
         let held = self.errands.iter_mut().find(|held| {
             held.back.is_none()

@@ -183,20 +183,31 @@ impl State {
         Ok(())
     }
 
-    /// Two parts that turn out to be one. The one that was only met by name goes; where both
-    /// have a history, nobody but a person can say which entry is wrong.
+    /// Two things that turn out to be one. A part that was only met by name goes at once; where
+    /// both have a history the record is read again from its start with the two names for one
+    /// thing, and what then contradicts is told entry by entry.
     fn merge(&mut self, one: &str, other: &str) -> Applied {
         let (first, second) = (self.names.all(one).to_vec(), self.names.all(other).to_vec());
-        let ([Named::Part(first)], [Named::Part(second)]) = (&first[..], &second[..]) else {
-            return Err(contradiction(
-                one,
-                format!("{one} and {other} are not both one part"),
-                "correct the entries that name them",
-            ));
-        };
         if first == second {
             return Ok(());
         }
+        let in_book = |id: &str| !self.met.contains_key(id);
+        let (first, second) = match (&first[..], &second[..]) {
+            ([Named::Part(first)], [Named::Part(second)]) => (first, second),
+            ([Named::Line(first)], [Named::Line(second)]) => {
+                return self.read_again(
+                    [one, other],
+                    in_book(first.as_str()) && in_book(second.as_str()),
+                );
+            }
+            _ => {
+                return Err(contradiction(
+                    one,
+                    format!("{one} and {other} are not two parts and not two hoses"),
+                    "correct the entries that name them",
+                ));
+            }
+        };
         let bare = |id: &book::PartId| {
             self.met.contains_key(id.as_str())
                 && !self.parts.contains_key(id)
@@ -206,12 +217,10 @@ impl State {
             (_, true) => (first.clone(), second.clone()),
             (true, false) => (second.clone(), first.clone()),
             (false, false) => {
-                let says = format!("{one} and {other} both have a history in the record");
-                return Err(contradiction(
-                    one,
-                    says,
-                    "correct the entries of one of them to the other's name",
-                ));
+                return self.read_again(
+                    [one, other],
+                    in_book(first.as_str()) && in_book(second.as_str()),
+                );
             }
         };
         self.names
@@ -239,6 +248,20 @@ impl State {
         }
         self.known.parts.retain(|part| part.id != drop);
         self.met.remove(drop.as_str());
+        Ok(())
+    }
+
+    /// Asks for a replay with two names for one thing. Two things of the book stay two.
+    fn read_again(&mut self, names: [&str; 2], both_in_book: bool) -> Applied {
+        let [one, other] = names;
+        if both_in_book {
+            return Err(contradiction(
+                one,
+                format!("the book has {one} and {other} as two things"),
+                "if they are one, change the book: the old id goes behind `was=` of the other",
+            ));
+        }
+        self.one_thing.push(names.map(str::to_owned));
         Ok(())
     }
 

@@ -92,6 +92,40 @@ pub(super) fn loose(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     })
 }
 
+pub(super) fn broke(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
+    let (what, holes) = part_and_holes(said)?;
+    Ok(Act::Broke {
+        what,
+        holes,
+        left: said.after_colon().map(str::to_owned),
+    })
+}
+
+pub(super) fn cleared(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
+    let (what, holes) = part_and_holes(said)?;
+    Ok(Act::Cleared {
+        what,
+        holes,
+        how: said.after_colon().map(str::to_owned),
+    })
+}
+
+/// A name and the holes of it, at least one.
+fn part_and_holes(said: &Sentence<'_, '_>) -> Result<(String, Vec<String>), LineFault> {
+    let mut walk = said.walk();
+    let what = name(said, &mut walk, &["hole", "holes"])?;
+    if walk.take(&["hole", "holes"]).is_none() {
+        return Err(said.fault(walk.place(), "the hole: `hole C`"));
+    }
+    let at = holes(said.words, &mut walk)?;
+    done(
+        said,
+        &walk,
+        "a colon and what is seen, or the end of the line",
+    )?;
+    Ok((what, at))
+}
+
 /// Every name in front of the colon.
 fn names(said: &Sentence<'_, '_>) -> Result<Vec<String>, LineFault> {
     let mut names = Vec::new();

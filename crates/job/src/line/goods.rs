@@ -129,6 +129,33 @@ pub(super) fn arrived(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     })
 }
 
+/// What must stand first behind the colon of a comparison.
+const ALIKE: [&str; 5] = ["same", "alike", "equal", "fits", "ok"];
+const UNLIKE: [&str; 5] = ["differs", "different", "other", "wrong", "not"];
+
+pub(super) fn compare(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
+    let mut walk = said.walk();
+    let what = name(said, &mut walk, &[&ALIKE[..], &UNLIKE[..]].concat())?;
+    let behind = said.words.text(walk.rest());
+    let seen = match (behind, rest(said)) {
+        ("", None) => None,
+        ("", Some(text)) => Some(text),
+        (word, None) => Some(word.to_owned()),
+        (word, Some(text)) => Some(format!("{word}, {text}")),
+    };
+    let first = seen
+        .as_deref()
+        .and_then(|text| text.split(|sign: char| !sign.is_alphanumeric()).next())
+        .unwrap_or_default()
+        .to_lowercase();
+    let alike = ALIKE.contains(&first.as_str());
+    if !alike && !UNLIKE.contains(&first.as_str()) {
+        let at = said.words.colon.unwrap_or(said.words.line.len());
+        return Err(said.fault(at, "`same` or `differs` first, then what was seen"));
+    }
+    Ok(Act::Compared { what, alike, seen })
+}
+
 pub(super) fn sent(said: &Sentence<'_, '_>) -> Result<Act, LineFault> {
     let mut walk = said.walk();
     let mut errand = Errand {

@@ -99,13 +99,13 @@ fn fact(
         item.note = Some(bracketed(words, walk)?);
         return Ok(Some(Fact::Measure));
     }
-    if word.is(&["with"])
+    if word.is(&["with", "without"])
         && walk
             .left()
             .get(1)
             .is_some_and(|next| next.is(&["washer", "washers"]))
     {
-        item.washer = true;
+        item.washer = Some(word.is(&["with"]));
         walk.skip(2);
         return Ok(Some(Fact::Measure));
     }
@@ -258,6 +258,8 @@ fn sort_of(name: &str) -> Option<Sort> {
     } else if is(&["washer"]) {
         let seals = holds(&["seal", "crush", "copper"]);
         Some(if seals { Sort::Seal } else { Sort::Washer })
+    } else if is(&["dowel"]) || is(&["pin", "sleeve"]) && holds(&["dowel", "locating"]) {
+        Some(Sort::Dowel)
     } else if is(&["clip", "circlip", "clamp", "pin", "plug", "rivet"]) {
         Some(Sort::Clip)
     } else if is(&["gasket", "seal", "o-ring", "oring"])
