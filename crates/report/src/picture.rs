@@ -13,8 +13,10 @@ pub enum Picture {
     Contour(Contour),
     /// Work over days, one lane a person.
     Days(Days),
-    /// Things and what joins them: what blocks what, which end goes where.
+    /// Things and what joins them: what blocks what.
     Net(Net),
+    /// Ends and their ports, a row a line.
+    Board(Board),
 }
 
 /// The holes of a joint.
@@ -204,4 +206,54 @@ pub enum Stroke {
     ShortDash,
     /// A zigzag: ignition, letter I.
     Zigzag,
+}
+
+/// Ends and their ports, a row a line, gathered by what runs in them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Board {
+    /// What the drawing is called.
+    pub title: String,
+    /// The rows, gathered.
+    pub groups: Vec<BoardGroup>,
+    /// Words to the ring letters, one line each.
+    pub notes: Vec<String>,
+}
+
+/// The lines one medium runs in.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct BoardGroup {
+    /// Its letter and name.
+    pub name: String,
+    /// The lines.
+    pub rows: Vec<BoardRow>,
+}
+
+/// One line with its two ends.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardRow {
+    /// Its id, unique on the drawing.
+    pub id: String,
+    /// Its letter and name.
+    pub label: String,
+    /// How it is drawn.
+    pub stroke: Stroke,
+    /// Its ends, left and right.
+    pub ends: [BoardEnd; 2],
+}
+
+/// One end on a board.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BoardEnd {
+    /// The end as the record writes it.
+    pub name: String,
+    /// The port it belongs on.
+    pub port: String,
+    /// Where that is.
+    pub zone: String,
+    /// What is written on its tag.
+    pub tag: Option<String>,
+    /// It hangs off its port: drawn short of it, in paint.
+    pub loose: bool,
+    /// Letters of the pairs it could change places in.
+    pub rings: Vec<String>,
 }

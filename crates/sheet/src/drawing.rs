@@ -4,6 +4,7 @@
 //! screen reader and a test can find it.
 
 mod bars;
+mod board;
 mod contour;
 mod days;
 mod holes;
@@ -38,6 +39,7 @@ pub fn svg(picture: &Picture) -> String {
         Picture::Contour(contour) => contour::draw(contour),
         Picture::Days(days) => days::draw(days),
         Picture::Net(net) => net::draw(net),
+        Picture::Board(board) => board::draw(board),
     }
     .into_string()
 }

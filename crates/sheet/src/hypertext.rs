@@ -189,6 +189,7 @@ fn title(picture: &Picture) -> &str {
         Picture::Contour(contour) => &contour.title,
         Picture::Days(days) => &days.title,
         Picture::Net(net) => &net.title,
+        Picture::Board(board) => &board.title,
     }
 }
 

@@ -187,7 +187,7 @@ fn draw_join(join: &Join, places: &Places) -> Markup {
 }
 
 /// Width and dashes of a stroke, so that a grey print still tells the media apart.
-const fn pattern(stroke: Stroke) -> (f64, Option<&'static str>) {
+pub(super) const fn pattern(stroke: Stroke) -> (f64, Option<&'static str>) {
     match stroke {
         Stroke::Plain | Stroke::Double => (1.6, None),
         Stroke::LongDash => (2.2, Some("16 7")),

@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use report::{
-    Bar, BarBank, Bars, Contour, DaySpan, Days, HoleMark, Holes, Join, Lane, Net, Picture, Stroke,
-    Thing, Verdict,
+    Bar, BarBank, Bars, Board, BoardEnd, BoardGroup, BoardRow, Contour, DaySpan, Days, HoleMark,
+    Holes, Join, Lane, Net, Picture, Stroke, Thing, Verdict,
 };
 
 use super::svg;
@@ -29,6 +29,7 @@ fn samples() -> Vec<(&'static str, Picture)> {
         ("contour", contour()),
         ("days", days()),
         ("net", net()),
+        ("board", board()),
     ]
 }
 
@@ -175,6 +176,60 @@ fn net() -> Picture {
     })
 }
 
+fn end(port: &str, loose: bool, rings: &[&str]) -> BoardEnd {
+    BoardEnd {
+        name: port.into(),
+        port: port.into(),
+        zone: "above".into(),
+        tag: loose.then(|| "tag 7".into()),
+        loose,
+        rings: rings.iter().map(|&ring| ring.to_owned()).collect(),
+    }
+}
+
+fn board() -> Picture {
+    let row = |id: &str, stroke, from, to| BoardRow {
+        id: id.into(),
+        label: format!("C {id}"),
+        stroke,
+        ends: [from, to],
+    };
+    Picture::Board(Board {
+        title: "Liquids: what joins what".into(),
+        groups: vec![BoardGroup {
+            name: "C  coolant".into(),
+            rows: vec![
+                row(
+                    "bleed",
+                    Stroke::LongDash,
+                    end("bottle.bleed", false, &[]),
+                    end("water-outlet.bleed", true, &["a", "b"]),
+                ),
+                row(
+                    "feed",
+                    Stroke::Double,
+                    end("bottle.feed", false, &["a"]),
+                    end("heater-pipe.feed", false, &[]),
+                ),
+            ],
+        }],
+        notes: vec!["a  ruin: bleed.to with feed.from".into()],
+    })
+}
+
+/// A loose end stops short of its port, so that a grey print tells it from one that is on.
+#[test]
+fn a_loose_end_is_drawn_short_and_said() {
+    let text = svg(&board());
+    assert!(text.contains("above, loose, tag 7"), "{text}");
+    let end_of = |id: &str| {
+        let row = text.split(&format!("id=\"row-{id}\"")).nth(1).unwrap();
+        let x2 = row.split("x2=\"").nth(1).unwrap();
+        x2.split('"').next().unwrap().parse::<f64>().unwrap()
+    };
+    assert!(end_of("bleed") < end_of("feed"));
+}
+
 #[test]
 fn every_drawing_is_well_formed_and_names_things_once() {
     for (name, picture) in samples() {
@@ -215,6 +270,7 @@ fn empty_pictures_draw() {
         Picture::Contour(Contour::default()),
         Picture::Days(Days::default()),
         Picture::Net(Net::default()),
+        Picture::Board(Board::default()),
     ] {
         let text = svg(&picture);
         assert!(roxmltree::Document::parse(&text).is_ok(), "{text}");

@@ -95,5 +95,17 @@ pub fn told(picture: &Picture) -> String {
             net.things.len(),
             net.joins.len()
         ),
+        Picture::Board(board) => {
+            let rows = board.groups.iter().flat_map(|group| &group.rows);
+            let said: Vec<String> = rows
+                .map(|row| {
+                    format!(
+                        "{} from {} to {}",
+                        row.label, row.ends[0].port, row.ends[1].port
+                    )
+                })
+                .collect();
+            format!("{}: {}", board.title, said.join("; "))
+        }
     }
 }
