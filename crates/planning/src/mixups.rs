@@ -20,6 +20,7 @@ mod parts;
 mod leads;
 
 mod answer;
+mod board;
 mod map;
 mod discovery;
 mod tags;
@@ -63,7 +64,7 @@ impl How {
     pub const fn words(self) -> &'static str {
         match self {
             Self::Swap => "exchanged",
-            Self::Rotation => "three rotated",
+            Self::Rotation => "rotated",
             Self::Takes => "takes its place",
             Self::Unused => "on an unused port",
             Self::LeftOff => "left off",
@@ -125,7 +126,7 @@ pub struct Mixups {
     pub left_off: Vec<Mixup>,
     /// What could not be told.
     pub open: Vec<Open>,
-    /// Rotations of three ends whose every step is listed as an exchange.
+    /// Rotations of three ends, those that are not listed among them.
     pub rotations: usize,
 }
 

@@ -54,7 +54,7 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
         .figures
         .push(Figure::count("secured", "made safe", safe));
     if found.rotations > 0 {
-        let note = "every step is listed as an exchange; the same tags end them";
+        let note = "the worst are listed; of the others every step is an exchange, and the same tags end them";
         report
             .figures
             .push(Figure::count("rotations", "rotations of three", found.rotations).note(note));

@@ -42,10 +42,6 @@ const FORGOTTEN: i64 = 30;
 
 /// Every end that is off, with its known home or its candidates; and open ports nobody claims.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn open_ends(job: &Job, state: &State, ages: &Ages<'_>) -> Report {
     let book = job.graph.book();
     let all: Vec<Plug> = (0..book.lines.len())
@@ -53,15 +49,7 @@ pub fn open_ends(job: &Job, state: &State, ages: &Ages<'_>) -> Report {
         .collect();
     let off = |plug: &&Plug| is_off(state, &book.lines[plug.line], plug.end);
     let loose: Vec<&Plug> = all.iter().filter(off).collect();
-    let taken: BTreeSet<_> = all.iter().map(|plug| &plug.home.port).collect();
-    let ports = book
-        .parts
-        .iter()
-        .flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
-    let spare = ports.map(|(part, port)| Seat::unused(book, part, port));
-    let spare: Vec<Seat> = spare
-        .filter(|seat| !seat.open && !taken.contains(&seat.port))
-        .collect();
+    let spare = spare(book, &all);
     let mut report = Report::new("ends", "Loose ends and where they could belong");
     let mut table = Table::new(&[
         ("end", "loose end", Align::Left),
@@ -71,39 +59,13 @@ pub fn open_ends(job: &Job, state: &State, ages: &Ages<'_>) -> Report {
         ("unsure", "", Align::Left),
         ("since", "", Align::Right),
     ]);
-    let mut homeless = 0;
     for plug in &loose {
-        let line = &book.lines[plug.line];
-        let known = book.port(&plug.home.port).is_some();
-        homeless += usize::from(!known);
-        let open = loose
-            .iter()
-            .filter(|other| other.home.port != plug.home.port)
-            .map(|other| &other.home);
-        let candidates = candidates(plug, open.chain(&spare));
-        let (sure, unsure): (Vec<Candidate>, Vec<Candidate>) =
-            candidates.into_iter().partition(|it| it.lacks.is_none());
-        let since = state.lines.get(&line.id).map(|ends| ends[plug.end].since.0);
-        table.push(vec![
-            Cell::from(end_name(line, plug.end)),
-            Cell::from(if known {
-                plug.home.port.to_string()
-            } else {
-                "not known".to_owned()
-            }),
-            Cell::List(sure.into_iter().map(|it| it.port).collect()),
-            Cell::from(tag(state, line, plug.end)),
-            Cell::List(
-                unsure
-                    .into_iter()
-                    .map(|it| format!("{} ({}?)", it.port, it.lacks.unwrap_or_default()))
-                    .collect(),
-            ),
-            since.map_or(Cell::None, |entry| {
-                Cell::Number(entry as f64, entry.to_string())
-            }),
-        ]);
+        table.push(row(job, state, plug, &loose, &spare));
     }
+    let homeless = loose
+        .iter()
+        .filter(|plug| book.port(&plug.home.port).is_none())
+        .count();
     report.headline = Some(match (loose.len(), homeless) {
         (0, _) => "No end is loose.".to_owned(),
         (count, 0) => format!(
@@ -134,6 +96,48 @@ pub fn open_ends(job: &Job, state: &State, ages: &Ages<'_>) -> Report {
         );
     }
     report
+}
+
+/// Ports no end belongs on.
+fn spare(book: &book::Book, all: &[Plug]) -> Vec<Seat> {
+    let taken: BTreeSet<_> = all.iter().map(|plug| &plug.home.port).collect();
+    let ports = book
+        .parts
+        .iter()
+        .flat_map(|part| part.ports.iter().map(|port| (&part.id, port)));
+    ports
+        .map(|(part, port)| Seat::unused(book, part, port))
+        .filter(|seat| !seat.open && !taken.contains(&seat.port))
+        .collect()
+}
+
+/// One loose end against every port that is open now.
+fn row(job: &Job, state: &State, plug: &Plug, loose: &[&Plug], spare: &[Seat]) -> Vec<Cell> {
+    let book = job.graph.book();
+    let line = &book.lines[plug.line];
+    let open = loose
+        .iter()
+        .filter(|other| other.home.port != plug.home.port)
+        .map(|other| &other.home);
+    let (sure, unsure): (Vec<Candidate>, Vec<Candidate>) = candidates(plug, open.chain(spare))
+        .into_iter()
+        .partition(|it| it.lacks.is_none());
+    let hangs_on = |it: Candidate| format!("{} ({}?)", it.port, it.lacks.unwrap_or_default());
+    let since = state.lines.get(&line.id).map(|ends| ends[plug.end].since.0);
+    vec![
+        Cell::from(end_name(line, plug.end)),
+        Cell::from(if book.port(&plug.home.port).is_some() {
+            plug.home.port.to_string()
+        } else {
+            "not known".to_owned()
+        }),
+        Cell::List(sure.into_iter().map(|it| it.port).collect()),
+        Cell::from(tag(state, line, plug.end)),
+        Cell::List(unsure.into_iter().map(hangs_on).collect()),
+        since.map_or(Cell::None, |entry| {
+            Cell::Number(entry as f64, entry.to_string())
+        }),
+    ]
 }
 
 /// Sure ones first, then those that hang on a missing fact.

@@ -3,6 +3,8 @@
 //! Two lines are one row, by the two ends that get at each other most surely; a family of
 //! lines alike with one consequence (six injector plugs) is one row too.
 
+mod rotations;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use book::{Book, CrossingGrade, LineId, LineKind, Medium, Part, PartId};
@@ -50,6 +52,9 @@ struct Pair {
     plugs: [usize; 2],
     nearness: u32,
 }
+
+/// The ends by which one line gets onto a place of another, by the two lines.
+type Onto = BTreeMap<[usize; 2], [usize; 2]>;
 
 /// What pairs of one family share: what happens, and the two media.
 type Family<'b> = (Consequence2, Option<&'b Medium>, Option<&'b Medium>);
@@ -333,11 +338,11 @@ impl<'a> Table<'a> {
         Some(row)
     }
 
-    /// Ends that take the place of another which cannot take theirs, and rotations that no
-    /// exchange hints at; with how many rotations there are in all, line by line.
+    /// Ends that take the place of another which cannot take theirs, and rotations of three: all
+    /// that no exchange hints at, and of the others the worst; with how many there are in all.
     fn one_way_and_rotations(&self) -> (Vec<Mixup>, usize) {
         let count = self.book.lines.len();
-        let mut onto: BTreeMap<[usize; 2], [usize; 2]> = BTreeMap::new();
+        let mut onto: Onto = BTreeMap::new();
         for one in 0..self.plugs.len() {
             for other in 0..self.plugs.len() {
                 let lines = [self.plugs[one].line, self.plugs[other].line];
@@ -352,28 +357,9 @@ impl<'a> Table<'a> {
             let plugs = onto[&[one, other]];
             rows.push(self.row(How::Takes, plugs, self.does(plugs[0], plugs[1])));
         }
-        let mut rotations = 0;
-        lines.each_rotation(|three| {
-            if lines.swaps_hint_at(three) {
-                rotations += 1;
-                return;
-            }
-            let steps = [[0, 1], [1, 2], [2, 0]].map(|[from, to]| onto[&[three[from], three[to]]]);
-            let worst = steps
-                .iter()
-                .max_by_key(|step| self.does(step[0], step[1]).grade);
-            if let Some(&worst) = worst {
-                let mut row = self.row(How::Rotation, worst, self.does(worst[0], worst[1]));
-                let rest = steps
-                    .iter()
-                    .map(|step| step[0])
-                    .filter(|plug| !worst.contains(plug));
-                row.others = rest.map(|plug| self.name(plug)).collect();
-                row.secured = self.secured(&steps.map(|step| step[0]));
-                rows.push(row);
-            }
-        });
-        (rows, rotations)
+        let (rotations, all) = self.rotations(&lines, &onto);
+        rows.extend(rotations.into_iter().map(|three| self.rotation_row(three)));
+        (rows, all)
     }
 
     /// Lines with a hidden restrictor or valve, turned end for end.
@@ -555,4 +541,12 @@ fn connected(table: &Table<'_>, pairs: &[Pair]) -> Vec<Vec<Pair>> {
 #[cfg(test)]
 pub(super) fn exchangeable(graph: &Graph, state: &State) -> BTreeSet<[usize; 2]> {
     Table::of(graph.book(), state).pairs().into_keys().collect()
+}
+
+/// Rows and count of rotations, for tests against an independent count.
+#[cfg(test)]
+pub(super) fn rotating(graph: &Graph, state: &State) -> (Vec<Mixup>, usize) {
+    let (rows, all) = Table::of(graph.book(), state).one_way_and_rotations();
+    let rows = rows.into_iter().filter(|row| row.how == How::Rotation);
+    (rows.collect(), all)
 }

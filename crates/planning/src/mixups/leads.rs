@@ -45,10 +45,6 @@ pub(super) fn share_a_coil(book: &Book, one: &Line, other: &Line) -> bool {
 /// The lead map of a job: each cylinder in firing order with its lead, tower, crank angle and
 /// the partner on its coil; and what each offset by one tower would come to.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn lead_map(graph: &Graph) -> Report {
     let book = graph.book();
     let mut report = Report::new("leads", "Lead map");
@@ -64,29 +60,30 @@ pub fn lead_map(graph: &Graph) -> Report {
             );
         return Report::refusal("leads", "Lead map", finding);
     }
-    let leads: Vec<&Line> = book
-        .lines
-        .iter()
-        .filter(|line| {
-            line.kind == LineKind::Lead
-                && line
-                    .medium
-                    .known()
-                    .is_none_or(|medium| *medium == Medium::Ignition)
-        })
-        .collect();
-    let count = order.len();
-    let cycle = if book
+    let ignition = |line: &&Line| {
+        let medium = line.medium.known();
+        line.kind == LineKind::Lead && medium.is_none_or(|medium| *medium == Medium::Ignition)
+    };
+    let leads: Vec<&Line> = book.lines.iter().filter(ignition).collect();
+    report.rows = table(book, &order, &leads);
+    let words: Vec<String> = order.iter().map(ToString::to_string).collect();
+    report.headline = Some(format!("Firing order {}.", words.join(" ")));
+    sort_of_coils(&mut report, &leads, order.len());
+    report.because.push("Angles are even spacing over the cycle; an engine whose banks do not fire evenly keeps the order and not the angles.".to_owned());
+    report.cautions.push(Caution::new(
+        "looking for spark",
+        "ignition off and battery disconnected while leads are moved; the secondary side can kill.",
+    ));
+    report
+}
+
+/// A row a cylinder, in firing order.
+fn table(book: &Book, order: &[u32], leads: &[&Line]) -> Table {
+    let strokes = book
         .engine
         .as_ref()
-        .and_then(|engine| engine.strokes.known())
-        == Some(&2)
-    {
-        360.0
-    } else {
-        720.0
-    };
-    let step = |place: usize| cycle * place as f64 / count as f64;
+        .and_then(|engine| engine.strokes.known());
+    let cycle = if strokes == Some(&2) { 360.0 } else { 720.0 };
     let mut table = Table::new(&[
         ("cylinder", "cylinder", Align::Right),
         ("lead", "lead", Align::Left),
@@ -103,26 +100,28 @@ pub fn lead_map(graph: &Graph) -> Report {
                 .find(|other| share_a_coil(book, lead, other))
                 .and_then(|other| cylinder(other))
         });
-        let degrees = |angle: f64| {
-            Cell::Number(
-                angle.to_radians(),
-                format!("{}°", (angle * 10.0).round() / 10.0),
-            )
-        };
+        let crank = cycle * place as f64 / order.len() as f64;
         table.push(vec![
             Cell::Number(f64::from(*number), number.to_string()),
             lead.map(|lead| lead.id.to_string()).into(),
             lead.map(|lead| lead.ends[0].port.id.to_string()).into(),
-            degrees(step(place)),
-            degrees(step(place) / 2.0),
+            degrees(crank),
+            degrees(crank / 2.0),
             partner.map_or(Cell::None, |partner| {
                 Cell::Number(f64::from(partner), partner.to_string())
             }),
         ]);
     }
-    report.rows = table;
-    let words: Vec<String> = order.iter().map(ToString::to_string).collect();
-    report.headline = Some(format!("Firing order {}.", words.join(" ")));
+    table
+}
+
+fn degrees(angle: f64) -> Cell {
+    let tenths = (angle * 10.0).round() / 10.0;
+    Cell::Number(angle.to_radians(), format!("{tenths}°"))
+}
+
+/// What sort of coils the engine has decides what can be crossed.
+fn sort_of_coils(report: &mut Report, leads: &[&Line], cylinders: usize) {
     if leads.is_empty() {
         report.findings.push(Finding::new("no-leads", "", "the book has no leads: coils sit on the plugs. Units alike are no mix-up, their loom plugs are; exchanging units moves the evidence of a misfire").weight(Weight::Note));
     }
@@ -130,14 +129,8 @@ pub fn lead_map(graph: &Graph) -> Report {
         report.findings.push(Finding::new("shared-coil", "", "exchanging the two leads of one coil is harmless: both ends fire at the same moment").weight(Weight::Note));
         report.asks.push(Ask::new("how the pack pairs its towers", "pairs are taken as half the firing order apart, as packs with two ends a coil have them", "look at the numbers on the pack, or measure: the two towers of one coil have some kΩ between them"));
     } else if !leads.is_empty() {
-        offsets(&mut report, count);
+        offsets(report, cylinders);
     }
-    report.because.push("Angles are even spacing over the cycle; an engine whose banks do not fire evenly keeps the order and not the angles.".to_owned());
-    report.cautions.push(Caution::new(
-        "looking for spark",
-        "ignition off and battery disconnected while leads are moved; the secondary side can kill.",
-    ));
-    report
 }
 
 /// What each offset of the whole set by one tower comes to. "180 out" means both of two things.

@@ -1,16 +1,14 @@
-//! The map of ends: where each belongs, what runs through it, its tag, on or off; drawn with
-//! zones as columns.
+//! The map of ends: where each belongs, what runs through it, its tag, on or off; drawn a row
+//! a line, by what runs in it.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use book::{CrossingGrade, Line, LineKind, Medium, PartId};
+use book::{Line, LineKind, Medium};
 use job::State;
-use report::{Align, Cell, Figure, Join, Net, Picture, Report, Stroke, Table, Thing};
+use report::{Align, Cell, Figure, Report, Table};
 
-use super::{How, find};
+use super::board;
 use crate::answer::{Job, counted};
 
-/// Every end with its port, and the drawing of what joins what.
+/// Every end with its port, and the drawings of what joins what.
 #[must_use]
 pub fn ends(job: &Job, state: &State) -> Report {
     let book = job.graph.book();
@@ -27,36 +25,9 @@ pub fn ends(job: &Job, state: &State) -> Report {
     ]);
     let mut off = 0;
     for line in &book.lines {
-        for (end, own) in line.ends.iter().enumerate() {
-            let loose = is_off(state, line, end);
-            off += usize::from(loose);
-            let port = book.port(&own.port.id);
-            let medium = port
-                .and_then(|port| port.medium.known())
-                .or_else(|| line.medium.known());
-            let bore = line
-                .bore_at(end)
-                .typed()
-                .or_else(|| port.and_then(|port| port.bore.typed()));
-            let tag = tag(state, line, end);
-            let key = own
-                .key
-                .typed()
-                .or_else(|| port.and_then(|port| port.key.typed()));
-            table.push(vec![
-                Cell::from(format!(
-                    "{}{}",
-                    end_name(line, end),
-                    if loose { " (off)" } else { "" }
-                )),
-                Cell::from(own.port.id.to_string()),
-                Cell::from(medium.map(ToString::to_string)),
-                Cell::from(bore.map(str::to_owned)),
-                Cell::from(tag),
-                Cell::from(if loose { "off" } else { "on" }),
-                Cell::from(key.map(str::to_owned)),
-                Cell::from(own.clamp.known().map(|clamp| clamp.word().to_owned())),
-            ]);
+        for end in [0, 1] {
+            off += usize::from(is_off(state, line, end));
+            table.push(row(job, state, line, end));
         }
     }
     let all = table.rows.len();
@@ -67,8 +38,48 @@ pub fn ends(job: &Job, state: &State) -> Report {
     report.figures.push(Figure::count("ends", "ends", all));
     report.figures.push(Figure::count("off", "off", off));
     report.rows = table;
-    report.pictures.push(picture(job, state));
+    report.pictures = board::boards(job, state);
     report
+}
+
+fn row(job: &Job, state: &State, line: &Line, end: usize) -> Vec<Cell> {
+    let book = job.graph.book();
+    let own = &line.ends[end];
+    let loose = is_off(state, line, end);
+    let port = book.port(&own.port.id);
+    let medium = port
+        .and_then(|port| port.medium.known())
+        .or_else(|| line.medium.known());
+    let bore = line
+        .bore_at(end)
+        .typed()
+        .or_else(|| port.and_then(|port| port.bore.typed()));
+    let key = own
+        .key
+        .typed()
+        .or_else(|| port.and_then(|port| port.key.typed()));
+    let shown = format!(
+        "{}{}",
+        end_name(line, end),
+        if loose { " (off)" } else { "" }
+    );
+    vec![
+        Cell::from(shown),
+        Cell::from(own.port.id.to_string()),
+        Cell::from(medium.map(ToString::to_string)),
+        Cell::from(bore.map(str::to_owned)),
+        Cell::from(tag(state, line, end)),
+        Cell::from(if loose { "off" } else { "on" }),
+        Cell::from(key.map(str::to_owned)),
+        Cell::from(own.clamp.known().map(|clamp| clamp.word().to_owned())),
+    ]
+}
+
+/// What runs through a line: its own word, else that of the port it begins on.
+pub(super) fn medium_of<'b>(book: &'b book::Book, line: &'b Line) -> Option<&'b Medium> {
+    let of_port = || book.port(&line.ends[0].port.id)?.medium.known();
+    let of_kind = (line.kind == LineKind::Ground).then_some(&Medium::Ground);
+    line.medium.known().or_else(of_port).or(of_kind)
 }
 
 /// An end as the record writes it.
@@ -89,103 +100,4 @@ pub(crate) fn tag(state: &State, line: &Line, end: usize) -> Option<String> {
     };
     let tag = state.tags.iter().find(mine).map(|tag| tag.tag.clone());
     tag.or_else(|| line.ends[end].mark.clone())
-}
-
-/// Zones as columns, parts as things, a stroke for each line; loose ends hang dashed, and ends
-/// that could be exchanged with damage are in paint.
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
-fn picture(job: &Job, state: &State) -> Picture {
-    let book = job.graph.book();
-    let suspects: BTreeSet<_> = find(&job.graph, state)
-        .found
-        .into_iter()
-        .filter(|mixup| mixup.secured.is_none() && mixup.does.grade >= CrossingGrade::Damage)
-        .filter(|mixup| matches!(mixup.how, How::Swap | How::Rotation | How::Takes))
-        .flat_map(|mixup| mixup.ends.into_iter().map(|(line, _)| line))
-        .collect();
-    let mut net = Net {
-        title: "What joins what".to_owned(),
-        ..Net::default()
-    };
-    let mut columns: BTreeMap<String, usize> = BTreeMap::new();
-    let mut column = |net: &mut Net, zone: String| {
-        *columns.entry(zone.clone()).or_insert_with(|| {
-            net.columns.push(zone);
-            net.columns.len() - 1
-        })
-    };
-    let on: BTreeSet<&PartId> = book
-        .lines
-        .iter()
-        .flat_map(|line| &line.ends)
-        .map(|end| &end.port.id.part)
-        .collect();
-    for part in book.parts.iter().filter(|part| on.contains(&part.id)) {
-        let zone = part
-            .zone
-            .as_ref()
-            .map_or("on the vehicle", |zone| zone.id.as_str());
-        let column = column(&mut net, zone.to_owned());
-        net.things.push(Thing {
-            id: part.id.to_string(),
-            label: job.graph.part_name(&part.id),
-            column,
-            off: !crate::Standing::from(state).in_place(&part.id),
-            in_hand: false,
-        });
-    }
-    for line in &book.lines {
-        let medium = line
-            .medium
-            .known()
-            .or_else(|| book.port(&line.ends[0].port.id)?.medium.known());
-        let (stroke, letter) = stroke(line.kind, medium);
-        let mut seats = line.ends.each_ref().map(|end| end.port.id.part.to_string());
-        for end in [0, 1] {
-            if !is_off(state, line, end) {
-                continue;
-            }
-            let loose = end_name(line, end);
-            let column = column(&mut net, "loose".to_owned());
-            net.things.push(Thing {
-                id: loose.clone(),
-                label: format!("{loose}, belongs on {}", line.ends[end].port.id),
-                column,
-                off: true,
-                in_hand: true,
-            });
-            seats[end] = loose;
-        }
-        let [from, to] = seats;
-        net.joins.push(Join {
-            id: line.id.to_string(),
-            from,
-            to,
-            stroke,
-            label: format!("{letter} {}", line.id),
-            arrow: false,
-            suspect: suspects.contains(&line.id),
-        });
-    }
-    Picture::Net(net)
-}
-
-/// How a line is drawn, with its letter, so that a grey print still reads.
-fn stroke(kind: LineKind, medium: Option<&Medium>) -> (Stroke, &'static str) {
-    match medium {
-        Some(Medium::Coolant) => (Stroke::LongDash, "C"),
-        Some(Medium::Vacuum) => (Stroke::Dots, "V"),
-        Some(Medium::Fuel) => (Stroke::DashDot, "F"),
-        Some(Medium::Oil) => (Stroke::Double, "O"),
-        Some(Medium::Signal) => (Stroke::Thin, "S"),
-        Some(Medium::Ground | Medium::Power) => (Stroke::Thick, "G"),
-        Some(Medium::Crankcase) => (Stroke::DashDotDot, "K"),
-        Some(Medium::Purge) => (Stroke::ShortDash, "P"),
-        Some(Medium::Ignition) => (Stroke::Zigzag, "I"),
-        Some(_) | None if kind == LineKind::Ground => (Stroke::Thick, "G"),
-        Some(_) | None => (Stroke::Plain, "·"),
-    }
 }

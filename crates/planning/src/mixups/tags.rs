@@ -7,18 +7,13 @@ use job::State;
 use report::{Align, Cell, Figure, Report, Table};
 
 use super::map::{end_name, tag};
-use super::{How, find};
+use super::{How, Mixup, find};
 use crate::answer::{Job, counted};
 
 /// A pair number for every end worth tagging, worst mix-up first, then a bag for every joint of
 /// which a bolt could be taken for another's.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn tags(job: &Job, state: &State) -> Report {
-    let book = job.graph.book();
     let mut report = Report::new("tags", "Tags in pairs, and bags");
     let mut table = Table::new(&[
         ("number", "no.", Align::Right),
@@ -28,7 +23,27 @@ pub fn tags(job: &Job, state: &State) -> Report {
         ("grade", "grade", Align::Left),
         ("tagged", "", Align::Left),
     ]);
-    let found = find(&job.graph, state).found;
+    pairs(job, state, &mut table);
+    let ends = table.rows.len();
+    bags(job, state, &mut table);
+    let bags = table.rows.len() - ends;
+    report.headline = Some(format!(
+        "{} to tag, the worst first, and {}.",
+        counted(ends, "end"),
+        counted(bags, "bag")
+    ));
+    report
+        .figures
+        .push(Figure::count("ends", "ends to tag", ends));
+    report.figures.push(Figure::count("bags", "bags", bags));
+    report.rows = table;
+    report.because.push("A tag and its port carry the same number; write each as it is put on: log \"tag N: END PORT\".".to_owned());
+    report
+}
+
+/// A number for each end of a mix-up, the worst first; numbers given out already stay.
+fn pairs(job: &Job, state: &State, table: &mut Table) {
+    let book = job.graph.book();
     let used: BTreeSet<u32> = state
         .tags
         .iter()
@@ -36,16 +51,9 @@ pub fn tags(job: &Job, state: &State) -> Report {
         .collect();
     let mut free = (1..).filter(|number| !used.contains(number));
     let mut seen: BTreeSet<(LineId, usize)> = BTreeSet::new();
-    let worth = |how: How| {
-        matches!(
-            how,
-            How::Swap | How::Rotation | How::Takes | How::Unused | How::Turned
-        )
-    };
-    for mixup in found
-        .iter()
-        .filter(|mixup| worth(mixup.how) && mixup.does.grade > CrossingGrade::Harmless)
-    {
+    let worth =
+        |mixup: &&Mixup| mixup.how != How::LeftOff && mixup.does.grade > CrossingGrade::Harmless;
+    for mixup in find(&job.graph, state).found.iter().filter(worth) {
         for (id, end) in &mixup.ends {
             let Some(line) = book.line(id).filter(|_| seen.insert((id.clone(), *end))) else {
                 continue;
@@ -70,13 +78,27 @@ pub fn tags(job: &Job, state: &State) -> Report {
             ]);
         }
     }
-    let ends = table.rows.len();
-    for (number, joint) in (1_usize..).zip(bagged(job)) {
+}
+
+/// A bag for each joint; a place that was said stays, and its number is not given out twice.
+fn bags(job: &Job, state: &State, table: &mut Table) {
+    let places: BTreeSet<String> = state
+        .joints
+        .values()
+        .filter_map(|held| held.place.as_deref().map(job::folded))
+        .collect();
+    let mut free = (1_usize..)
+        .map(|number| format!("bag {number}"))
+        .filter(|name| !places.contains(&job::folded(name)));
+    for joint in bagged(job) {
         let place = state
             .joints
             .get(&joint.id)
             .and_then(|held| held.place.clone());
-        let name = place.clone().unwrap_or_else(|| format!("bag {number}"));
+        let name = match &place {
+            Some(place) => place.clone(),
+            None => free.next().unwrap_or_default(),
+        };
         let holes = joint
             .holes
             .iter()
@@ -91,19 +113,6 @@ pub fn tags(job: &Job, state: &State) -> Report {
             Cell::from(if place.is_some() { "yes" } else { "no" }),
         ]);
     }
-    let bags = table.rows.len() - ends;
-    report.headline = Some(format!(
-        "{} to tag, the worst first, and {}.",
-        counted(ends, "end"),
-        counted(bags, "bag")
-    ));
-    report
-        .figures
-        .push(Figure::count("ends", "ends to tag", ends));
-    report.figures.push(Figure::count("bags", "bags", bags));
-    report.rows = table;
-    report.because.push("A tag and its port carry the same number; write each as it is put on: log \"tag N: END PORT\".".to_owned());
-    report
 }
 
 /// Joints whose fasteners come off, in book order.

@@ -252,6 +252,46 @@ fn a_check_of_the_gasket_makes_its_side_safe() {
 }
 
 #[test]
+fn the_drawing_has_a_row_a_line_and_one_letter_at_both_ends_of_a_pair() {
+    let (graph, state) = job(BLEED, &["off bleed.to", "tag 7: bleed.from"]);
+    let job = crate::answer::Job {
+        graph,
+        standing: crate::Standing::from(&state),
+    };
+    let pictures = ends(&job, &state).pictures;
+    let boards: Vec<&report::Board> = pictures
+        .iter()
+        .map(|picture| match picture {
+            report::Picture::Board(board) => board,
+            other => panic!("{other:?}"),
+        })
+        .collect();
+    let rows: Vec<&report::BoardRow> = boards
+        .iter()
+        .flat_map(|board| &board.groups)
+        .flat_map(|group| &group.rows)
+        .collect();
+    assert_eq!(rows.len(), 2);
+    let row = |id: &str| *rows.iter().find(|row| row.id == id).unwrap();
+    let (bleed, breather) = (row("bleed"), row("breather"));
+    assert!(bleed.ends[1].loose && !bleed.ends[0].loose);
+    assert_eq!(bleed.ends[0].tag.as_deref(), Some("tag 7"));
+    assert_eq!(
+        (bleed.label.as_str(), breather.label.as_str()),
+        ("C bleed", "K breather")
+    );
+    assert_ne!(bleed.stroke, breather.stroke);
+    assert_eq!(bleed.ends[1].rings, breather.ends[1].rings);
+    assert_eq!(bleed.ends[1].rings, ["a"]);
+    assert!(
+        boards[0]
+            .notes
+            .iter()
+            .any(|note| note.starts_with("a  ruin: bleed.to"))
+    );
+}
+
+#[test]
 fn a_restrictor_turned_end_for_end_is_listed() {
     let text = BLEED.replace(
         "hose breather medium=crankcase",
@@ -374,6 +414,78 @@ fn before_a_part_only_what_it_hides_is_asked_for() {
     assert!(mixups(&job, &state, Some(&PartId::from("nothing")), true).refused);
 }
 
+/// A third hose of the same bore: three of them can go round in two senses.
+fn three_hoses() -> String {
+    format!(
+        "{BLEED}
+part tank zone=above {{ port out medium=vacuum bore=\"10 mm\"; }}
+part servo zone=above {{ port in medium=vacuum bore=\"10 mm\"; }}
+hose servo-line medium=vacuum bore=\"10 mm\" clamp=spring from=tank.out to=servo.in
+"
+    )
+}
+
+#[test]
+fn rotations_of_three_are_listed_with_where_each_would_sit() {
+    let found = found(&three_hoses(), &[]);
+    let rotated = open(&found, How::Rotation);
+    assert!(!rotated.is_empty());
+    let row = rotated[0];
+    assert_eq!(row.does.grade, book::CrossingGrade::Ruin);
+    assert_eq!((row.ends.len(), row.others.len()), (3, 1));
+    // Each of the three stands in the sentence with the port of another.
+    for name in [&row.a, &row.b, &row.others[0]] {
+        assert!(
+            row.does.says.contains(&format!("{name} on ")),
+            "{}",
+            row.does.says
+        );
+    }
+    // Two of three tagged: the third has only its own place left.
+    let tags: Vec<String> = row
+        .ends
+        .iter()
+        .take(2)
+        .zip(1..)
+        .map(|((line, end), number)| {
+            format!(
+                "tag {number}: {line}.{}",
+                if *end == 0 { "from" } else { "to" }
+            )
+        })
+        .collect();
+    let tags: Vec<&str> = tags.iter().map(String::as_str).collect();
+    let (graph, state) = job(&three_hoses(), &tags);
+    let after = find(&graph, &state).found;
+    let same = |mixup: &&Mixup| mixup.how == How::Rotation && mixup.ends == row.ends;
+    assert!(
+        after
+            .iter()
+            .filter(same)
+            .all(|mixup| mixup.secured.is_some())
+    );
+}
+
+#[test]
+fn listed_rotations_have_a_bound_and_the_rest_is_counted() {
+    let mut text = three_hoses();
+    for number in 0..12 {
+        text += &format!(
+            "part w{number} zone=above {{ port a medium=coolant bore=\"10 mm\"; port b medium=crankcase bore=\"10 mm\"; }}\n\
+             hose x{number} medium=coolant bore=\"10 mm\" clamp=spring from=w{number}.a to=w{number}.b\n"
+        );
+    }
+    let (graph, state) = job(&text, &[]);
+    let all = find(&graph, &state);
+    let listed = all
+        .found
+        .iter()
+        .filter(|mixup| mixup.how == How::Rotation)
+        .count();
+    assert_eq!(listed, 6);
+    assert!(all.rotations > 100, "{}", all.rotations);
+}
+
 mod random {
     use super::*;
     use proptest::prelude::*;
@@ -418,6 +530,37 @@ mod random {
                 }
             }
             prop_assert_eq!(ends::exchangeable(&graph, &state), expected);
+        }
+
+        /// Against every choice of an end of each of three lines, tried one by one.
+        #[test]
+        fn of_random_hoses_every_rotation_that_can_be_is_counted_and_no_other(
+            hoses in proptest::collection::vec((0_usize..4, 0_usize..3, 0_usize..3), 3..7),
+        ) {
+            let (graph, state) = job(&text(&hoses), &[]);
+            let goes = |one: (usize, usize), other: (usize, usize)| {
+                let zone = |(hose, end): (usize, usize)| {
+                    let (_, from, to) = hoses[hose];
+                    if end == 0 { from } else { to }
+                };
+                BORES[hoses[one.0].0].abs_diff(BORES[hoses[other.0].0]) <= 1
+                    && zone(one) == zone(other)
+            };
+            let mut expected = 0;
+            for a in 0..hoses.len() {
+                for b in a + 1..hoses.len() {
+                    for c in b + 1..hoses.len() {
+                        for [x, y, z] in [[a, b, c], [a, c, b]] {
+                            let some = (0..8_usize).any(|ends| {
+                                let [x, y, z] = [(x, ends & 1), (y, ends >> 1 & 1), (z, ends >> 2)];
+                                goes(x, y) && goes(y, z) && goes(z, x)
+                            });
+                            expected += usize::from(some);
+                        }
+                    }
+                }
+            }
+            prop_assert_eq!(ends::rotating(&graph, &state).1, expected);
         }
     }
 }
