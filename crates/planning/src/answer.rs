@@ -13,6 +13,7 @@ use crate::spend::Spend;
 use crate::standing::Standing;
 
 mod reach;
+mod seized;
 mod net;
 mod while_open;
 mod sequence;

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use book::{HoleName, JointId};
-use job::{Item, State, same_length};
+use job::{Item, Sort, State, same_length};
 use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
 
 use crate::answer::counted;
@@ -40,10 +40,6 @@ enum Suits {
 /// Every loose fastener with the empty holes it could belong to, then every empty hole with
 /// the loose fasteners that serve it.
 #[must_use]
-#[expect(
-    clippy::too_many_lines,
-    reason = "one answer, read from the top; its parts have no name of their own yet"
-)]
 pub fn loose(state: &State) -> Report {
     let (things, holes) = (things(state), holes(state));
     let mut report = Report::new("loose", "Loose fasteners and empty holes");
@@ -55,30 +51,11 @@ pub fn loose(state: &State) -> Report {
         ("best", "", Align::Left),
     ]);
     for thing in &things {
-        let fits = ranked(holes.iter().filter_map(|hole| {
-            Some((
-                suits(thing, hole)?,
-                hole_name(hole),
-                length_note(thing, hole),
-            ))
-        }));
-        table.push(vec![
-            Cell::from(thing.item.shown()),
-            Cell::from(thing.place.clone()),
-            Cell::List(fits.clone()),
-            Cell::from("fastener"),
-            Cell::from(fits.into_iter().next()),
-        ]);
+        table.push(thing_row(thing, &holes));
     }
     for hole in &holes {
-        let serve = ranked(things.iter().filter_map(|thing| {
-            Some((
-                suits(thing, hole)?,
-                thing.item.shown(),
-                length_note(thing, hole),
-            ))
-        }));
-        if hole.closed && serve.is_empty() {
+        let row = hole_row(hole, &things);
+        if hole.closed && row[4] == Cell::None {
             let says = format!(
                 "empty, wants {}, and nothing loose fits it",
                 hole.wants.shown()
@@ -89,13 +66,7 @@ pub fn loose(state: &State) -> Report {
                     .weight(Weight::Look),
             );
         }
-        table.push(vec![
-            Cell::from(format!("empty: {}", hole_name(hole))),
-            Cell::from(if hole.closed { "part is on" } else { "" }),
-            Cell::List(serve.clone()),
-            Cell::from("hole"),
-            Cell::from(serve.into_iter().next()),
-        ]);
+        table.push(row);
     }
     let count = |items: u32| usize::try_from(items).unwrap_or(usize::MAX);
     let loose = count(things.iter().map(|thing| thing.item.count).sum());
@@ -116,6 +87,40 @@ pub fn loose(state: &State) -> Report {
         .push(Figure::count("empty", "empty holes", empty));
     report.rows = table;
     report
+}
+
+fn thing_row(thing: &Loose, holes: &[Empty]) -> Vec<Cell> {
+    let fits = ranked(holes.iter().filter_map(|hole| {
+        Some((
+            suits(thing, hole)?,
+            hole_name(hole),
+            length_note(thing, hole),
+        ))
+    }));
+    vec![
+        Cell::from(thing.item.shown()),
+        Cell::from(thing.place.clone()),
+        Cell::List(fits.clone()),
+        Cell::from("fastener"),
+        Cell::from(fits.into_iter().next()),
+    ]
+}
+
+fn hole_row(hole: &Empty, things: &[Loose]) -> Vec<Cell> {
+    let serve = ranked(things.iter().filter_map(|thing| {
+        Some((
+            suits(thing, hole)?,
+            thing.item.shown(),
+            length_note(thing, hole),
+        ))
+    }));
+    vec![
+        Cell::from(format!("empty: {}", hole_name(hole))),
+        Cell::from(if hole.closed { "part is on" } else { "" }),
+        Cell::List(serve.clone()),
+        Cell::from("hole"),
+        Cell::from(serve.into_iter().next()),
+    ]
 }
 
 fn hole_name(hole: &Empty) -> String {
@@ -171,8 +176,8 @@ fn things(state: &State) -> Vec<Loose> {
         let out = held
             .holes
             .values()
-            .filter(|hole| hole.empty)
-            .filter_map(|hole| hole.came_out.as_ref());
+            .filter(|hole| hole.empty && !hole.broke)
+            .filter_map(|hole| hole.ready.as_ref().or(hole.came_out.as_ref()));
         let mut back: Vec<Item> = held.unplaced_back.clone();
         let unplaced = held.unplaced_out.iter().filter_map(|item| {
             let mut left = item.count;
@@ -184,7 +189,9 @@ fn things(state: &State) -> Vec<Loose> {
             (left > 0).then(|| item.counting(left))
         });
         let unplaced: Vec<Item> = unplaced.collect();
-        for item in out.chain(&unplaced).filter(|item| item.is_fastener()) {
+        // Washers, sleeves and spacers lie in the same bag and belong in the same holes.
+        let with = held.holes.values().flat_map(|hole| &hole.out_with);
+        for item in out.chain(with).chain(&unplaced) {
             let alike = |thing: &&mut Loose| {
                 thing.from.as_ref() == Some(joint) && thing.item.counting(0) == item.counting(0)
             };
@@ -201,7 +208,7 @@ fn things(state: &State) -> Vec<Loose> {
     let strays = state
         .strays
         .iter()
-        .filter(|(_, item, _)| item.is_fastener());
+        .filter(|(_, item, _)| item.sort != Sort::Seal);
     found.extend(strays.map(|(_, item, place)| Loose {
         item: item.clone(),
         from: None,
@@ -218,8 +225,9 @@ fn holes(state: &State) -> Vec<Empty> {
             .joint(id)
             .is_some_and(|joint| !state.is_away(&joint.of));
         let mut groups: BTreeMap<String, (Item, Vec<HoleName>)> = BTreeMap::new();
-        for (name, _) in held.holes.iter().filter(|(_, hole)| hole.empty) {
-            if let Some(wants) = state.wanted_in(id, name) {
+        for (name, hole) in &held.holes {
+            let wanted = state.wanted_in(id, name).filter(|_| hole.empty);
+            for wants in wanted.into_iter().chain(hole.out_with.iter().cloned()) {
                 groups
                     .entry(wants.shown())
                     .or_insert_with(|| (wants, Vec::new()))
@@ -249,6 +257,7 @@ part pump {
     joint pump-bolts to=block {
         holes A B thread=M8x1.25 length="40 mm" head="13 mm"
         hole C thread=M8x1.25 length="65 mm" head="13 mm"
+        hole P holds=dowel
     }
 }
 part cover {
@@ -295,6 +304,24 @@ part cover {
             Cell::List(vec!["cover-bolts A B".to_owned()])
         );
         assert_eq!(report.figure("empty").unwrap().value as i64, 5);
+    }
+
+    #[test]
+    fn a_spacer_and_a_dowel_are_matched_with_their_own_holes() {
+        let report = report(&["off pump: 2 bolts M8x40, 1 bolt M8x65, 1 spacer hole C, 1 dowel"]);
+        let fits = |what: &str| {
+            let row = report
+                .rows
+                .rows
+                .iter()
+                .find(|row| row[0] == Cell::from(what));
+            row.unwrap_or_else(|| panic!("{what}: {:#?}", report.rows.rows))[2].clone()
+        };
+        assert_eq!(
+            fits("1 spacer"),
+            Cell::List(vec!["pump-bolts C".to_owned()])
+        );
+        assert_eq!(fits("1 dowel"), Cell::List(vec!["pump-bolts P".to_owned()]));
     }
 
     #[test]

@@ -7,7 +7,7 @@ use book::{Medium, PartId, Ref};
 use report::{Align, Cell, Finding, Report, Table, Weight};
 
 use super::{
-    Job, ask_times, ask_variants, caution_parts, counted, exactly, minutes, net, refused,
+    Job, ask_times, ask_variants, caution_parts, counted, exactly, minutes, net, refused, seized,
     target_name, tell_spend, time, whose_times,
 };
 use crate::graph::{At, Clear, Graph};
@@ -131,6 +131,7 @@ fn answer(
         .filter_map(|(id, _)| Some(&graph.book().circuit(id)?.medium))
         .collect();
     caution_parts(&mut report, graph, &parts, &media);
+    seized::warn(&mut report, graph, &parts);
     if !removal.lifts.is_empty() {
         whose_times(&mut report, graph);
         report.pictures.push(net::picture(graph, &removal.lifts));
