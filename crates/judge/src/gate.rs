@@ -5,6 +5,7 @@
 //! kept; what can wreck the engine or hurt someone cannot be passed.
 
 pub(crate) mod act;
+mod again;
 mod ground;
 mod need;
 pub(crate) mod timing;
@@ -62,6 +63,9 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
         add(&mut found, finding);
     }
     asks.extend(any_engine.asks);
+    if wanted == "drive" {
+        found.extend(again::not_tightened_again(state));
+    }
     if ["spin", "fire"].contains(&wanted.as_str()) {
         found.extend(ground::no_return(state));
     }
