@@ -71,4 +71,5 @@ pub mod torque;
 pub mod preload;
 pub mod stretch;
 pub mod hole;
+pub mod broken;
 pub mod tighten;

@@ -53,6 +53,7 @@ mod torque;
 mod preload;
 mod stretch;
 mod hole;
+mod broken;
 mod tighten;
 
 use clap::Subcommand;
@@ -181,6 +182,8 @@ pub enum Command {
     Stretch(stretch::Stretch),
     /// Tell whether a bolt bottoms in its hole and how much thread meets.
     Hole(hole::Hole),
+    /// Tell how to get a broken bolt or stud out, the way that spoils least first.
+    Broken(broken::Broken),
     /// Show the tightening sheet of a joint: what to set, in which turn, what comes next.
     Tighten(tighten::Tighten),
     /// Print the completions for a shell.
@@ -254,6 +257,7 @@ impl Command {
             Self::Preload(asked) => asked.ask(),
             Self::Stretch(asked) => asked.ask(),
             Self::Hole(asked) => asked.ask(),
+            Self::Broken(asked) => asked.ask(),
             Self::Tighten(asked) => asked.ask(context),
             Self::Completions(asked) => asked.ask(),
             Self::Man(asked) => asked.ask(),

@@ -56,7 +56,9 @@ const GROUPS: &[(&str, &[&str])] = &[
     ),
     (
         "Bolts and figures",
-        &["tighten", "torque", "preload", "stretch", "hole", "convert"],
+        &[
+            "tighten", "torque", "preload", "stretch", "hole", "broken", "convert",
+        ],
     ),
     (
         "How the engine runs",

@@ -54,6 +54,7 @@ pub mod torque;
 pub mod preload;
 pub mod stretch;
 pub mod hole;
+pub mod broken;
 pub mod tighten_joint;
 pub mod tighten_sheet;
 pub mod tighten_list;
