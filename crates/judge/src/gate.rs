@@ -6,6 +6,7 @@
 
 pub(crate) mod act;
 mod again;
+mod clamps;
 mod ground;
 mod need;
 pub(crate) mod timing;
@@ -65,6 +66,7 @@ pub fn gate(state: &State, shop: Option<&Shop>, name: &str) -> Report {
     asks.extend(any_engine.asks);
     if wanted == "drive" {
         found.extend(again::not_tightened_again(state));
+        found.extend(clamps::not_felt(state));
     }
     if ["spin", "fire"].contains(&wanted.as_str()) {
         found.extend(ground::no_return(state));

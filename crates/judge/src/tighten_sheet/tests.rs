@@ -592,3 +592,24 @@ fn the_list_says_how_far_each_joint_is() {
     assert!(headline(&report).contains("left out"));
     assert!(crate::tighten_list::list(&state, true).rows.rows.len() > 5);
 }
+
+/// Source: trap 37, *common practice, no source*: a new hand waits for the wrench to slip and
+/// pulls on.
+#[test]
+fn the_first_pull_of_a_record_is_not_on_a_joint_that_matters() {
+    assert!(head(&[]).finds("first-pull"));
+    assert!(!head(&["note wrench: practice pull done"]).finds("first-pull"));
+    let sump = [
+        "off sump-bolts: 4 bolts M6x20, bag 2",
+        "on sump-bolts: 4 bolts M6x20",
+        "tight sump-bolts all 10 Nm wrench small",
+    ];
+    assert!(
+        !head(&sump).finds("first-pull"),
+        "somebody has pulled before"
+    );
+    assert!(
+        !ask("sump-bolts", &sump[..2]).finds("first-pull"),
+        "a pan bolt is where one learns"
+    );
+}
