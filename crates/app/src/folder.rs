@@ -115,6 +115,9 @@ impl FolderFault {
             Self::File { .. } => "check that the folder is there and may be written to",
             Self::Text { .. } => "matchmark check FILE lists them all, with places",
             Self::Line { .. } => "the record was written by a newer program; update this one",
+            Self::Record(StoreError::NotWritable { .. }) => {
+                "get the right to write there (chmod u+w on folder and files), make room, or copy the folder and name it with --job"
+            }
             Self::Record(_) => {
                 "make a copy of the folder before anything else, then look at the file named"
             }

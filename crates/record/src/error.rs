@@ -51,7 +51,36 @@ pub enum StoreError {
         /// The entry that has it.
         number: u64,
     },
+    /// The file or its folder may not be written to, or the disk is full.
+    #[error("{path} cannot be written to ({reason})")]
+    NotWritable {
+        /// The file.
+        path: PathBuf,
+        /// What the database said.
+        reason: String,
+    },
     /// The database refused or failed.
-    #[error("the record could not be read or written")]
+    #[error("the record could not be read or written: {0}")]
     Database(#[from] rusqlite::Error),
+}
+
+impl StoreError {
+    /// Says of which file, where the fault is that it cannot be written to.
+    pub(crate) fn at(self, path: &std::path::Path) -> Self {
+        use rusqlite::ErrorCode::{CannotOpen, DiskFull, PermissionDenied, ReadOnly};
+        match self {
+            Self::Database(fault)
+                if matches!(
+                    fault.sqlite_error_code(),
+                    Some(CannotOpen | DiskFull | PermissionDenied | ReadOnly)
+                ) =>
+            {
+                Self::NotWritable {
+                    path: path.to_owned(),
+                    reason: fault.to_string(),
+                }
+            }
+            other => other,
+        }
+    }
 }

@@ -61,7 +61,8 @@ impl SqliteStore {
             });
         }
         let flags = OpenFlags::default().difference(OpenFlags::SQLITE_OPEN_CREATE);
-        let connection = Connection::open_with_flags(path, flags)?;
+        let connection = Connection::open_with_flags(path, flags)
+            .map_err(|fault| StoreError::from(fault).at(path))?;
         let not_a_record = || StoreError::NotARecord {
             path: PathBuf::from(path),
         };
@@ -69,12 +70,12 @@ impl SqliteStore {
             .pragma_query_value(None, "application_id", |row| row.get(0))
             .map_err(|error| match error.sqlite_error_code() {
                 Some(rusqlite::ErrorCode::NotADatabase) => not_a_record(),
-                Some(_) | None => error.into(),
+                Some(_) | None => StoreError::from(error).at(path),
             })?;
         if id != APPLICATION_ID {
             return Err(not_a_record());
         }
-        Self::ready(connection, path)
+        Self::ready(connection, path).map_err(|fault| fault.at(path))
     }
 
     fn ready(mut connection: Connection, path: &Path) -> Result<Self, StoreError> {

@@ -11,13 +11,20 @@ pub struct Log {
     /// The lines: `off runners: 2 nuts 13 mm, 3 bolts M8x40, bag 14`.
     #[arg(required = true, value_name = "LINE")]
     lines: Vec<String>,
+    /// A name of your own for this sending: sent again, it is kept once.
+    #[arg(long, value_name = "ID")]
+    id: Option<String>,
 }
 
 impl Log {
     /// Logs the lines, all or none.
     pub fn ask(&self, context: &Context) -> Report {
         context.with_job("log", |folder| {
-            app::lines::log(folder, &context.hand(), &self.lines)
+            let mut hand = context.hand();
+            if let Some(id) = &self.id {
+                hand.client.clone_from(id);
+            }
+            app::lines::log(folder, &hand, &self.lines)
         })
     }
 }
