@@ -1,7 +1,7 @@
 //! Benchmarks of the three searches, of flatness, of replay and of the pages: published instances with their best known values,
 //! and made-up jobs of the size of an engine.
 //!
-//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay|pages`. The last line of
+//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay|mixups|pages`. The last line of
 //! each run sums it up. This is one of the few crates that reads the clock.
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
@@ -15,6 +15,7 @@ mod reach;
 mod flatness;
 mod replay;
 mod pages;
+mod mixups;
 
 #[cfg(test)]
 mod tests;
@@ -59,6 +60,15 @@ enum What {
         /// Entries of the made-up record.
         #[arg(long, default_value_t = 20_000)]
         entries: usize,
+    },
+    /// What could go back in the wrong place, on the demo and on a made-up vehicle.
+    Mixups {
+        /// Ends of the made-up vehicle.
+        #[arg(long, default_value_t = 400)]
+        ends: usize,
+        /// Holes of the made-up vehicle.
+        #[arg(long, default_value_t = 1_500)]
+        holes: usize,
     },
     /// Minimum zone of a scanned face, beside a least-squares plane and a linear programme.
     Flatness {
@@ -145,6 +155,7 @@ fn main() -> anyhow::Result<()> {
         What::Crew { run, set } => crew::bench(&run, set.as_deref()),
         What::Reach { run } => reach::bench(&run),
         What::Replay { entries } => replay::bench(entries),
+        What::Mixups { ends, holes } => mixups::bench(ends, holes),
         What::Flatness { points, seed } => flatness::bench(points, seed),
         What::Pages { load } => pages::bench(&load),
         What::ServePages { job } => pages::serve(&job),
