@@ -232,3 +232,32 @@ fn times_read_as_people_say_them() {
         ["0 min", "under 1 min", "25 min", "99 min", "2 h 05 min"]
     );
 }
+
+/// Source: trap 28, *common practice, no source*: steel seized in light alloy; one of eight
+/// breaks, a quarter of an hour each and two hours for the one that breaks.
+#[test]
+fn seized_bolts_on_the_way_are_said_with_what_they_may_cost() {
+    let text = |seizes: &str| {
+        format!(
+            "part block fixed=#true
+part manifold off=\"20 min\" on=\"20 min\" {{
+    joint nuts to=block {seizes} {{ holes A..J thread=M8x1.25 length=\"40 mm\" }}
+}}
+"
+        )
+    };
+    let answer = |seizes: &str| {
+        let (book, faults) = book::read(&text(seizes));
+        assert!(faults.is_empty(), "{faults:?}");
+        reach(&job(&book), &[part_ref("manifold")])
+    };
+    let seized = answer("seizes=#true");
+    assert!(seized.finds("may-seize"), "{seized:#?}");
+    let extra = seized.figure("seized_extra").unwrap();
+    assert_eq!((extra.low, extra.high), (Some(150.0), Some(390.0)));
+    // The time of the work itself stays what the book says.
+    assert!((seized.figure("minutes").unwrap().value - 40.0).abs() < 1e-9);
+    for plain in ["", "seizes=#false"] {
+        assert!(!answer(plain).finds("may-seize"));
+    }
+}

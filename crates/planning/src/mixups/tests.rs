@@ -470,9 +470,10 @@ fn rotations_of_three_are_listed_with_where_each_would_sit() {
 fn listed_rotations_have_a_bound_and_the_rest_is_counted() {
     let mut text = three_hoses();
     for number in 0..12 {
+        let medium = if number % 2 == 0 { "coolant" } else { "vacuum" };
         text += &format!(
-            "part w{number} zone=above {{ port a medium=coolant bore=\"10 mm\"; port b medium=crankcase bore=\"10 mm\"; }}\n\
-             hose x{number} medium=coolant bore=\"10 mm\" clamp=spring from=w{number}.a to=w{number}.b\n"
+            "part w{number} zone=above {{ port a medium={medium} bore=\"10 mm\"; port b medium={medium} bore=\"10 mm\"; }}\n\
+             hose x{number} medium={medium} bore=\"10 mm\" clamp=spring from=w{number}.a to=w{number}.b\n"
         );
     }
     let (graph, state) = job(&text, &[]);
