@@ -27,6 +27,7 @@ async function start() {
   ear.heard = () => queue.send();
   ear.entry = (entry) => pages.behind(entry.number);
   ear.last = (number) => number < pages.number && pages.again();
+  ear.anew = () => pages.again();
   ear.answer = () => pages.answered();
   ear.hands = (hands) => shown.hands(hands);
   pages.drawn = () => shown.queue();

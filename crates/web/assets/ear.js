@@ -23,6 +23,9 @@ export class Ear {
   /** Told that an answer which took its time was found. */
   answer = () => {};
 
+  /** Told that book or workshop were read anew. */
+  anew = () => {};
+
   /** @type {EventSource | undefined} */
   #line;
   #after;
@@ -43,6 +46,7 @@ export class Ear {
     this.#on("entry", (data) => this.entry(data));
     this.#on("tick", (data) => this.last(data));
     this.#on("answer", () => this.answer());
+    this.#on("anew", () => this.anew());
     this.#on("hands", (data) => this.hands(data));
     // A sleeping laptop wakes with a line that looks open and is dead.
     this.#watch = setInterval(() => {

@@ -62,10 +62,10 @@ export class Pages {
     this.#soon();
   }
 
-  /** Draws the page anew from a record that was begun anew. */
+  /** Draws the page anew from a record or a book that was begun anew. */
   again() {
     this.#known = 0;
-    this.#draw(location.href);
+    if (!isFilledIn()) this.#draw(location.href);
   }
 
   /**

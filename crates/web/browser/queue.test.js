@@ -53,6 +53,30 @@ test("a page that does not come leaves the one that is here", async () => {
   await page.context().close();
 });
 
+test("a bench that sleeps gets the line when it wakes", async () => {
+  const page = await person(browser, served.address, "ana", PHONE);
+  served.sleep();
+  await write(page, "note the bench fell asleep");
+  await unsent(page, 1);
+  served.wake();
+  await unsent(page, 0);
+  assert.equal(lines().filter((line) => line === "note the bench fell asleep").length, 1);
+  await page.context().close();
+});
+
+test("a phone that slept asks for what it missed", async () => {
+  const page = await person(browser, served.address, "ana", PHONE);
+  await page.clock.install();
+  await page.goto(served.address);
+  await unsent(page, 0);
+  const number = await page.locator("main").getAttribute("data-number");
+  const asks = page.waitForRequest(`**/news?after=${number}`);
+  // The clock leaps, as it does over a night; the line looks open and nothing came over it.
+  await page.clock.fastForward("08:00:00");
+  await asks;
+  await page.context().close();
+});
+
 test("an answer that got lost on its way keeps the line once", async () => {
   const page = await person(browser, served.address, "ana", PHONE);
   let lost = 0;

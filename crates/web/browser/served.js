@@ -99,6 +99,16 @@ export class Served {
     await gone;
   }
 
+  /** The laptop on the shelf falls asleep: connections stay open and nobody answers. */
+  sleep() {
+    this.#program?.kill("SIGSTOP");
+  }
+
+  /** It wakes up. */
+  wake() {
+    this.#program?.kill("SIGCONT");
+  }
+
   /** Ends the program and takes the folder away. */
   async end() {
     await this.kill();

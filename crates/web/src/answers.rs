@@ -1,6 +1,6 @@
 //! Answers that were worked out already.
 //!
-//! Until the next entry a question has the same answer, so the first who asks works it out and
+//! Until the next entry, or a change of the book, a question has the same answer, so the first who asks works it out and
 //! the others wait for it: [`Answers::get`]. An order of work takes longer to find than a page
 //! may take to come; who asks for such a one gets what was found before the last entry, or
 //! nothing yet, and hears when the new one is there: [`Answers::latest`].
@@ -11,12 +11,15 @@ use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use report::Report;
 use tokio::sync::watch;
 
+/// A moment of the job: how often its texts were read, and the number of its last entry.
+pub type Moment = (u64, u64);
+
 type Slot = Arc<OnceLock<Arc<Report>>>;
 
 /// Answers by what was asked.
 #[derive(Debug)]
 pub struct Answers {
-    quick: Mutex<(u64, BTreeMap<String, Slot>)>,
+    quick: Mutex<(Moment, BTreeMap<String, Slot>)>,
     slow: Mutex<BTreeMap<String, Slow>>,
     news: watch::Sender<u64>,
 }
@@ -32,7 +35,7 @@ pub struct Latest {
 
 #[derive(Clone, Debug, Default)]
 struct Slow {
-    found: Option<(u64, Arc<Report>)>,
+    found: Option<(Moment, Arc<Report>)>,
     working: bool,
 }
 
@@ -50,33 +53,33 @@ impl Default for Answers {
 }
 
 impl Answers {
-    /// The answer to a question at the moment of an entry, worked out once.
-    pub fn get(&self, number: u64, asked: &str, work: impl FnOnce() -> Report) -> Arc<Report> {
-        let slot = self.slot(number, asked);
+    /// The answer to a question at a moment, worked out once.
+    pub fn get(&self, moment: Moment, asked: &str, work: impl FnOnce() -> Report) -> Arc<Report> {
+        let slot = self.slot(moment, asked);
         Arc::clone(slot.get_or_init(|| Arc::new(work())))
     }
 
     /// The last answer to a question, and whether whoever asks now is to work out a newer one.
     #[must_use]
-    pub fn latest(&self, number: u64, asked: &str) -> (Latest, bool) {
+    pub fn latest(&self, moment: Moment, asked: &str) -> (Latest, bool) {
         let mut slow = self.slow();
         if slow.len() > MOST {
             slow.retain(|_, slow| slow.working);
         }
         let slow = slow.entry(asked.to_owned()).or_default();
-        let behind = slow.found.as_ref().is_none_or(|(found, _)| *found < number);
+        let behind = slow.found.as_ref().is_none_or(|(found, _)| *found < moment);
         let begin = behind && !slow.working;
         slow.working |= begin;
         let report = slow.found.as_ref().map(|(_, report)| Arc::clone(report));
         (Latest { report, behind }, begin)
     }
 
-    /// Keeps what was worked out after an entry, or that it broke off, and tells everybody.
-    pub fn found(&self, number: u64, asked: &str, report: Option<Report>) {
+    /// Keeps what was worked out at a moment, or that it broke off, and tells everybody.
+    pub fn found(&self, moment: Moment, asked: &str, report: Option<Report>) {
         if let Some(slow) = self.slow().get_mut(asked) {
             slow.working = false;
             if let Some(report) = report {
-                slow.found = Some((number, Arc::new(report)));
+                slow.found = Some((moment, Arc::new(report)));
             }
         }
         self.news.send_modify(|version| *version += 1);
@@ -88,12 +91,12 @@ impl Answers {
         self.news.subscribe()
     }
 
-    fn slot(&self, number: u64, asked: &str) -> Slot {
+    fn slot(&self, moment: Moment, asked: &str) -> Slot {
         let mut kept = self.quick.lock().unwrap_or_else(PoisonError::into_inner);
-        if number > kept.0 || kept.1.len() > MOST {
-            *kept = (number, BTreeMap::new());
+        if moment > kept.0 || kept.1.len() > MOST {
+            *kept = (moment, BTreeMap::new());
         }
-        if number < kept.0 {
+        if moment < kept.0 {
             // A page drawn from a job that has moved on: worked out, not kept.
             return Slot::default();
         }
@@ -118,14 +121,14 @@ mod tests {
         let answers = Answers::default();
         let mut worked = 0;
         for number in [1, 1, 2, 2, 1] {
-            answers.get(number, "mixups", || {
+            answers.get((1, number), "mixups", || {
                 worked += 1;
                 report(&format!("{number}"))
             });
         }
         // Twice for the moments 1 and 2, once for a page that came late.
         assert_eq!(worked, 3);
-        let again = answers.get(2, "mixups", || unreachable!("it is kept"));
+        let again = answers.get((1, 2), "mixups", || unreachable!("it is kept"));
         assert_eq!(again.title, "2");
     }
 
@@ -135,7 +138,7 @@ mod tests {
         let mut news = answers.news();
         news.mark_unchanged();
         assert_eq!(
-            answers.latest(1, "day"),
+            answers.latest((1, 1), "day"),
             (
                 Latest {
                     report: None,
@@ -146,7 +149,7 @@ mod tests {
         );
         // Somebody works on it: nobody else begins.
         assert_eq!(
-            answers.latest(1, "day"),
+            answers.latest((1, 1), "day"),
             (
                 Latest {
                     report: None,
@@ -155,16 +158,20 @@ mod tests {
                 false
             )
         );
-        answers.found(1, "day", Some(report("one")));
+        answers.found((1, 1), "day", Some(report("one")));
         assert!(news.has_changed().expect("the answers are there"));
-        let (latest, begin) = answers.latest(1, "day");
+        let (latest, begin) = answers.latest((1, 1), "day");
         assert!(!latest.behind && !begin);
-        let (latest, begin) = answers.latest(2, "day");
+        let (latest, begin) = answers.latest((1, 2), "day");
         assert!(latest.behind && begin);
         assert_eq!(latest.report.expect("the old one").title, "one");
+        // The book was read anew: so is the answer.
+        assert!(answers.latest((2, 1), "other").1);
+        answers.found((2, 1), "other", Some(report("one")));
+        assert!(answers.latest((3, 1), "other").0.behind);
         // It broke off: the old one stands, and the next who asks begins again.
-        answers.found(2, "day", None);
-        let (latest, begin) = answers.latest(2, "day");
+        answers.found((1, 2), "day", None);
+        let (latest, begin) = answers.latest((1, 2), "day");
         assert!(begin && latest.report.is_some());
     }
 }

@@ -6,7 +6,7 @@ use app::folder::Folder;
 use report::Report;
 
 use crate::answers::Latest;
-use crate::bench::{Bench, last_number};
+use crate::bench::{Bench, Laid, last_number};
 use crate::form::Fields;
 use crate::hands::InHand;
 
@@ -23,7 +23,7 @@ pub struct Visitor {
 #[derive(Debug)]
 pub struct Asked<'a> {
     /// The job as it stands.
-    pub folder: &'a Arc<Folder>,
+    pub folder: &'a Folder,
     /// Who looks.
     pub visitor: &'a Visitor,
     /// What stands in the address in the place of `{name}`.
@@ -36,6 +36,7 @@ pub struct Asked<'a> {
     pub now_micros: i64,
     /// What each of the people has in hand.
     pub hands: Vec<InHand>,
+    pub(crate) laid: &'a Laid,
     pub(crate) bench: &'a Arc<Bench>,
 }
 
@@ -45,7 +46,7 @@ impl Asked<'_> {
     pub fn answer(&self, question: &str, work: impl FnOnce(&Folder) -> Report) -> Arc<Report> {
         self.bench
             .answers
-            .get(self.number(), question, || work(self.folder))
+            .get(self.laid.moment(), question, || work(self.folder))
     }
 
     /// An answer that takes longer to find than a page may take to come: what was found last,
@@ -55,7 +56,7 @@ impl Asked<'_> {
         question: &str,
         work: impl FnOnce(&Folder) -> Report + Send + 'static,
     ) -> Latest {
-        self.bench.latest(self.folder, question, work)
+        self.bench.latest(self.laid, question, work)
     }
 
     /// The number of the last entry.

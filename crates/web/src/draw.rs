@@ -38,9 +38,10 @@ async fn shown(
     page: Page,
 ) -> Response {
     let drawn = tokio::task::spawn_blocking(move || {
-        let folder = bench.folder()?;
+        let laid = bench.laid()?;
         let asked = Asked {
-            folder: &folder,
+            folder: &laid.folder,
+            laid: &laid,
             visitor: &visitor,
             name: name.as_deref(),
             query: &Fields::read(uri.query().unwrap_or_default().as_bytes()),

@@ -20,7 +20,7 @@ use futures_util::stream::{self, Stream};
 use tokio::sync::watch;
 
 use crate::asked::Visitor;
-use crate::bench::{Bench, last_number};
+use crate::bench::{Bench, Laid, last_number};
 use crate::draw;
 use crate::form::Fields;
 
@@ -28,7 +28,8 @@ use crate::form::Fields;
 const TICK: Duration = Duration::from_secs(15);
 
 /// `GET /news?after=N`. Events: `entry` (one of the record, with its number as id), `hands`
-/// (what everybody has in hand), `answer` (a slow one was found), `tick` (nothing new, the number of the last entry).
+/// (what everybody has in hand), `answer` (a slow one was found), `anew` (book or workshop
+/// were read anew), `tick` (nothing new, the number of the last entry).
 pub async fn stream(
     State(bench): State<Arc<Bench>>,
     RawQuery(query): RawQuery,
@@ -69,6 +70,8 @@ struct Ear {
     closed: watch::Receiver<bool>,
     /// The last entry that was told.
     told: u64,
+    /// How often the texts of the job had been read.
+    reading: u64,
     waiting: VecDeque<Event>,
 }
 
@@ -88,6 +91,7 @@ impl Ear {
             answers,
             closed: bench.closed(),
             told: heard.unwrap_or(last),
+            reading: bench.laid().map_or(0, |laid| laid.reading),
             waiting: VecDeque::new(),
             bench,
         };
@@ -121,9 +125,17 @@ impl Ear {
 
     /// What the record holds after the last entry that was told.
     fn read_on(&mut self) {
-        let Some(folder) = self.bench.folder() else {
+        let Some(Laid {
+            folder, reading, ..
+        }) = self.bench.laid()
+        else {
             return;
         };
+        if self.reading != reading {
+            self.reading = reading;
+            self.waiting
+                .push_back(Event::default().event("anew").data("true"));
+        }
         let from = folder
             .entries
             .partition_point(|entry| entry.id.0 <= self.told);

@@ -127,3 +127,13 @@ async fn the_first_word_is_the_number_of_the_last_entry() {
     let tick = heard.next("tick").await.expect("a tick");
     assert!(tick.contains("data: 1"), "{tick}");
 }
+
+#[tokio::test]
+async fn a_workshop_that_is_written_anew_is_told() {
+    let trial = Trial::here();
+    let mut heard = Heard::after(&trial, 0).await;
+    let shop = trial.dir.path().join(app::folder::SHOP);
+    std::fs::write(shop, "shop\nperson ana\n").expect("written");
+    trial.bench.catch_up().await;
+    assert!(heard.next("anew").await.is_some());
+}
