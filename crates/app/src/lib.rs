@@ -28,6 +28,7 @@ pub mod sequence;
 pub mod calendar;
 mod replan;
 pub mod day;
+pub mod hand;
 pub mod turn;
 pub mod comeback;
 

@@ -17,6 +17,7 @@ mod reach;
 mod sequence;
 mod calendar;
 mod day;
+mod hand;
 mod turn;
 mod comeback;
 
@@ -104,6 +105,8 @@ pub enum Command {
     Calendar(calendar::Calendar),
     /// Close the day or take the work up again: what stands open, what comes first.
     Day(day::Day),
+    /// Show the act in hand and the next ones, with tool, figure and reason.
+    Hand(hand::Hand),
     /// Say which of crank and cams may be turned now, and why not.
     Turn(turn::Turn),
     /// List what a part is about to cover and nobody confirmed.
@@ -218,6 +221,7 @@ impl Command {
             Self::Sequence(asked) => asked.ask(context),
             Self::Calendar(asked) => asked.ask(context),
             Self::Day(asked) => asked.ask(context),
+            Self::Hand(asked) => asked.ask(context),
             Self::Turn(asked) => asked.ask(context),
             Self::LastChance(asked) => asked.ask(context),
             Self::Comeback(asked) => asked.ask(context),

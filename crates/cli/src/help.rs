@@ -45,6 +45,7 @@ const GROUPS: &[(&str, &[&str])] = &[
             "sequence",
             "calendar",
             "day",
+            "hand",
             "turn",
             "last-chance",
             "comeback",

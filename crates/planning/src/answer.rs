@@ -22,6 +22,7 @@ mod turn;
 mod last_chance;
 mod comeback;
 mod calendar;
+pub mod hand;
 
 pub use calendar::calendar;
 pub use comeback::comeback;

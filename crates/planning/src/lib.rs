@@ -36,6 +36,8 @@ pub mod loose;
 pub mod whereis;
 pub mod end_for_end;
 
+pub mod hand;
+
 pub mod answer;
 
 pub mod reach;

@@ -19,8 +19,8 @@ pub use caution::Caution;
 pub use figure::Figure;
 pub use finding::{Finding, Place, Weight};
 pub use picture::{
-    Bar, BarBank, Bars, Board, BoardEnd, BoardGroup, BoardRow, Contour, DaySpan, Days, HoleMark,
-    Holes, Join, Lane, Net, Picture, Stroke, Thing,
+    Bar, BarBank, Bars, Bay, Board, BoardEnd, BoardGroup, BoardRow, Contour, DaySpan, Days,
+    HoleMark, Holes, Join, Lane, Net, Picture, Stand, Stroke, Thing,
 };
 pub use report::Report;
 pub use source::{Source, SourceKind};

@@ -17,6 +17,35 @@ pub enum Picture {
     Net(Net),
     /// Ends and their ports, a row a line.
     Board(Board),
+    /// The engine bay from above: where the people stand and what is under their hands.
+    Bay(Bay),
+}
+
+/// The engine bay from above, the bulkhead at the top.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Bay {
+    /// What the drawing is called.
+    pub title: String,
+    /// Whether the engine sits across: its drive end then lies to the left, else at the
+    /// bottom, towards the radiator.
+    pub across: bool,
+    /// The banks of cylinders from the bulkhead forward, or from left to right.
+    pub banks: Vec<String>,
+    /// Who stands where.
+    pub people: Vec<Stand>,
+}
+
+/// One of the people in the bay.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Stand {
+    /// The person.
+    pub who: String,
+    /// The zone as the book names it: `above`, `drive-end`, `under`, …
+    pub zone: String,
+    /// What is under the hands.
+    pub has: String,
+    /// The one who asks, drawn in paint.
+    pub asks: bool,
 }
 
 /// The holes of a joint.

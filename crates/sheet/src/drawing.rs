@@ -4,6 +4,7 @@
 //! screen reader and a test can find it.
 
 mod bars;
+mod bay;
 mod board;
 mod contour;
 mod days;
@@ -40,6 +41,7 @@ pub fn svg(picture: &Picture) -> String {
         Picture::Days(days) => days::draw(days),
         Picture::Net(net) => net::draw(net),
         Picture::Board(board) => board::draw(board),
+        Picture::Bay(bay) => bay::draw(bay),
     }
     .into_string()
 }

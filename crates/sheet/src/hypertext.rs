@@ -190,6 +190,7 @@ fn title(picture: &Picture) -> &str {
         Picture::Days(days) => &days.title,
         Picture::Net(net) => &net.title,
         Picture::Board(board) => &board.title,
+        Picture::Bay(bay) => &bay.title,
     }
 }
 

@@ -4,7 +4,7 @@ use book::Condition;
 use quantity::{Kind, show, unit};
 use report::{Align, Cell, Figure, Report, Table};
 
-use super::{Between, Line, Sheet, reach};
+use super::{Between, Line, Sheet, reach, turns};
 use crate::tightening::typed_unit;
 
 /// One row for each stage of each group of bolts.
@@ -29,6 +29,7 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
         ("done", "done", Align::Right),
         ("of", "", Align::Right),
         ("next_hole", "next", Align::Left),
+        ("line", "", Align::Left),
     ]);
     for line in &sheet.lines {
         let seats = sheet.seats_of(line);
@@ -53,6 +54,7 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
             Cell::Number(count, format!("{done} of {}", seats.len())),
             Cell::from(seats.len()),
             Cell::from(sheet.next_hole().filter(|_| is_next)),
+            Cell::from(turns::to_type(sheet).filter(|_| is_next)),
         ]);
     }
     table

@@ -93,7 +93,7 @@ fn strip(sheet: &Sheet<'_>) -> String {
 }
 
 /// The line that enters the next act: a whole stage, or what is left of it after a break.
-fn to_type(sheet: &Sheet<'_>) -> Option<String> {
+pub(super) fn to_type(sheet: &Sheet<'_>) -> Option<String> {
     let line = sheet.next_line()?;
     let stage = sheet.stage_of(line);
     let seats = sheet.seats_of(line);

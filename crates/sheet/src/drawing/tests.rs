@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use report::{
-    Bar, BarBank, Bars, Board, BoardEnd, BoardGroup, BoardRow, Contour, DaySpan, Days, HoleMark,
-    Holes, Join, Lane, Net, Picture, Stroke, Thing, Verdict,
+    Bar, BarBank, Bars, Bay, Board, BoardEnd, BoardGroup, BoardRow, Contour, DaySpan, Days,
+    HoleMark, Holes, Join, Lane, Net, Picture, Stand, Stroke, Thing, Verdict,
 };
 
 use super::svg;
@@ -30,7 +30,28 @@ fn samples() -> Vec<(&'static str, Picture)> {
         ("days", days()),
         ("net", net()),
         ("board", board()),
+        ("bay", bay(true)),
+        ("bay-along", bay(false)),
     ]
+}
+
+fn bay(across: bool) -> Picture {
+    let stand = |who: &str, zone: &str, asks| Stand {
+        who: who.into(),
+        zone: zone.into(),
+        has: "put on Inlet runners, bulkhead bank".into(),
+        asks,
+    };
+    Picture::Bay(Bay {
+        title: "Where you stand".into(),
+        across,
+        banks: vec!["bulkhead".into(), "radiator".into()],
+        people: vec![
+            stand("ana", "above", true),
+            stand("rui", "drive-end", false),
+            stand("eva", "under", false),
+        ],
+    })
 }
 
 fn holes() -> Picture {

@@ -107,5 +107,13 @@ pub fn told(picture: &Picture) -> String {
                 .collect();
             format!("{}: {}", board.title, said.join("; "))
         }
+        Picture::Bay(bay) => {
+            let said: Vec<String> = bay
+                .people
+                .iter()
+                .map(|person| format!("{} {}: {}", person.who, person.zone, person.has))
+                .collect();
+            format!("{}; {}", bay.title, said.join("; "))
+        }
     }
 }
