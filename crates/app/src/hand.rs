@@ -58,6 +58,9 @@ pub fn hand(folder: &Folder, asked: &Asked) -> Report {
             .next("`matchmark sequence` shows the whole order");
         return refused(COMMAND, TITLE, vec![finding]);
     }
+    if let Some(report) = not_begun(state, asked) {
+        return report;
+    }
     let plan = match left(folder, targets) {
         Ok(plan) => plan,
         Err(report) => return *report,
@@ -96,7 +99,7 @@ pub fn hand(folder: &Folder, asked: &Asked) -> Report {
     under_the_hands(folder, &plan, &shared, asks, &sheets, &mut report);
     report.findings.append(&mut findings);
     report.findings.extend(too_early(&plan, &workers, &shared));
-    nothing_off(state, asked, &plan, &mut report);
+    got_at(asked, &plan, &mut report);
     report
 }
 
@@ -368,25 +371,30 @@ fn under_the_hands(
     }
 }
 
-/// Nothing is off and nobody said what is to come off: ask for it.
-fn nothing_off(state: &State, asked: &Asked, plan: &Plan, report: &mut Report) {
-    if !plan.steps.is_empty() {
-        return;
+/// A job in which nothing ever came off has no way back, only a way that nobody named yet.
+fn not_begun(state: &State, asked: &Asked) -> Option<Report> {
+    let begun = state.parts.values().any(|held| held.was_off)
+        || state.joints.values().any(|held| held.was_open)
+        || state.parts.values().any(|held| held.state != Where::Fitted);
+    if begun || !asked.targets.is_empty() {
+        return None;
     }
-    if !asked.targets.is_empty() {
+    let mut report = Report::new(COMMAND, TITLE);
+    report.headline = Some("Nothing is off, so nothing is to go back.".to_owned());
+    report.asks.push(Ask::new(
+        "what is to be got at",
+        "the way off depends on it",
+        "matchmark hand PART",
+    ));
+    Some(report)
+}
+
+/// The way to the targets is free.
+fn got_at(asked: &Asked, plan: &Plan, report: &mut Report) {
+    if plan.steps.is_empty() && !asked.targets.is_empty() {
         report.headline = Some(format!(
             "{} can be got at: nothing more has to come off.",
             asked.targets.join(", ")
-        ));
-        return;
-    }
-    let off = state.parts.values().any(|held| held.state != Where::Fitted);
-    if !off {
-        report.headline = Some("Nothing is off, so nothing is to go back.".to_owned());
-        report.asks.push(Ask::new(
-            "what is to be got at",
-            "the way off depends on it",
-            "matchmark hand PART",
         ));
     }
 }

@@ -6,6 +6,7 @@
 pub mod option;
 pub mod folder;
 
+pub mod bag;
 pub mod begin;
 pub mod check;
 pub mod copy;
@@ -13,6 +14,7 @@ pub mod demo;
 pub mod gate;
 pub mod ledger;
 pub mod lines;
+pub mod understood;
 pub mod photo;
 
 pub mod document;
@@ -72,5 +74,6 @@ pub mod torque;
 pub mod preload;
 pub mod stretch;
 pub mod hole;
+pub mod tapping;
 pub mod broken;
 pub mod tighten;

@@ -434,3 +434,16 @@ fn two_people_at_once_and_a_correction() {
     let bo = [job.as_slice(), &[entry(4, "Bo", "undo")]].concat();
     assert!(replay(Some(&book), &bo).circuits.is_empty());
 }
+
+/// Bolts first into a bag, then the part onto a shelf: the bolts are still in the bag.
+#[test]
+fn fasteners_stay_in_the_bag_when_the_part_goes_to_a_shelf() {
+    let joint = JointId::from("runners-to-bulkhead-head");
+    let state = after(&[
+        "off runners-to-bulkhead-head: bag 14",
+        "off runners: shelf 2",
+    ]);
+    assert_eq!(state.joints[&joint].place.as_deref(), Some("bag 14"));
+    let together = after(&["off runners, bag 15"]);
+    assert_eq!(together.joints[&joint].place.as_deref(), Some("bag 15"));
+}

@@ -29,7 +29,10 @@ async function start() {
   ear.last = (number) => number < pages.number && pages.again();
   ear.anew = () => pages.again();
   ear.answer = () => pages.answered();
-  ear.hands = (hands) => shown.hands(hands);
+  ear.hands = (hands) => {
+    shown.hands(hands);
+    pages.hands(hands);
+  };
   pages.drawn = () => shown.queue();
   pages.lost = () => shown.lost();
 

@@ -16,6 +16,8 @@ export class Pages {
   /** Told when a page did not come. */
   lost = () => {};
 
+  /** What everybody has in hand, as far as it was heard. @type {string | undefined} */
+  #hands;
   /** The last entry that is known to be in the record. */
   #known = 0;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -62,6 +64,15 @@ export class Pages {
     this.#soon();
   }
 
+  /**
+   * Draws the page anew if it shows what people have in hand and that has changed.
+   * @param {{who: string, what: string}[]} hands
+   */
+  hands(hands) {
+    this.#hands = hands.map(({ who, what }) => `${who}: ${what}`).join("; ");
+    this.#soon();
+  }
+
   /** Draws the page anew from a record or a book that was begun anew. */
   again() {
     this.#known = 0;
@@ -83,7 +94,9 @@ export class Pages {
     clearTimeout(this.#timer);
     this.#timer = setTimeout(() => {
       const waits = main().querySelector("[data-waiting]");
-      if ((waits || this.#known > this.number) && !isFilledIn()) this.#draw(location.href);
+      const drawn = main().querySelector("[data-in-hand]")?.getAttribute("data-in-hand");
+      const moved = this.#hands !== undefined && drawn != null && drawn !== this.#hands;
+      if ((waits || moved || this.#known > this.number) && !isFilledIn()) this.#draw(location.href);
     }, TOGETHER);
   }
 

@@ -158,10 +158,28 @@ export function letterOf(form, submitter, { who, job }) {
   const filled = new FormData(form, submitter);
   for (const own of ["form", "back", "id", "at", "who"]) filled.delete(own);
   const id = fresh();
+  if (filled.has("line")) put(filled);
   /** @type {[string, string | Blob][]} */
   const fields = [["id", id], ["at", `${Date.now()}`], ["who", who], ...filled];
   const says = form.dataset.says ?? `${filled.get("line") ?? form.action}`;
   return { id, to: new URL(form.action).pathname, job, fields, says };
+}
+
+/**
+ * Puts what was filled in into the places of the line, as the bench does for a form without
+ * script: `{name}`, `{name|-}` where nothing was, `{name? at }` with words before it.
+ * @param {FormData} filled
+ */
+function put(filled) {
+  const names = [...filled.keys()].filter((name) => name !== "line");
+  const line = `${filled.get("line")}`.replace(/\{([^{}|?]+)(?:([|?])([^{}]*))?\}/g, (all, name, sign, more) => {
+    if (!names.includes(name)) return all;
+    const said = `${filled.get(name)}`.trim();
+    if (said) return sign === "?" ? `${more}${said}` : said;
+    return sign === "|" ? more : "";
+  });
+  for (const name of names) filled.delete(name);
+  filled.set("line", line.trim());
 }
 
 /** An id nobody else makes. A page on plain http has no `randomUUID`. */

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use app::folder::Hand;
 use axum::Extension;
 use axum::body::Bytes;
-use axum::extract::State;
+use axum::extract::{RawQuery, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use report::Report;
@@ -19,7 +19,24 @@ use crate::form::Fields;
 use crate::page;
 use crate::random;
 
-/// `POST /entry`: `line`; `id` made by the sender; `at` in milliseconds by the sender's clock;
+/// `GET /reading?line=…`: what is understood of a line while it is typed. Nothing is kept.
+pub async fn reading(State(bench): State<Arc<Bench>>, RawQuery(query): RawQuery) -> Response {
+    let fields = Fields::read(query.unwrap_or_default().as_bytes());
+    let line = fields.get("line").unwrap_or_default().to_owned();
+    let read = tokio::task::spawn_blocking(move || {
+        let folder = bench.folder()?;
+        Some(app::understood::understood(&folder, &line))
+    });
+    match read.await {
+        Ok(Some(report)) => {
+            let json = [(header::CONTENT_TYPE, "application/json")];
+            (json, wire::json(&report)).into_response()
+        }
+        _ => StatusCode::NOT_FOUND.into_response(),
+    }
+}
+
+/// `POST /entry`: `line`, with the other fields of the form in its places; `id` made by the sender; `at` in milliseconds by the sender's clock;
 /// `who` if it is not the person of the cookie; `back` for a page without script.
 pub async fn post(
     State(bench): State<Arc<Bench>>,
@@ -28,8 +45,8 @@ pub async fn post(
     body: Bytes,
 ) -> Response {
     let fields = Fields::read(&body);
-    let line = fields.get("line").unwrap_or_default().to_owned();
-    let Some(client) = client(&fields) else {
+    let line = fields.line();
+    let Some(client) = client(&fields, &line) else {
         return draw::words(
             StatusCode::BAD_REQUEST,
             "Not written down",
@@ -83,7 +100,7 @@ fn status(report: &Report) -> StatusCode {
 }
 
 /// Who writes, and when; nobody if no name was said.
-fn hand(fields: &Fields, visitor: &Visitor, client: String) -> Option<Hand> {
+pub fn hand(fields: &Fields, visitor: &Visitor, client: String) -> Option<Hand> {
     let said = fields.get("who").and_then(door::proper_name);
     let millis = fields.get("at").and_then(|at| at.parse::<i64>().ok());
     Some(Hand {
@@ -101,7 +118,7 @@ const LONGEST_ID: usize = 64;
 /// The id of the entry; none if it is not one of ours. A script makes one for each line. A form
 /// without script brings the number of its page; the line is mixed in, so that a double tap is
 /// one entry and the next line from the same page another.
-fn client(fields: &Fields) -> Option<String> {
+pub fn client(fields: &Fields, line: &str) -> Option<String> {
     let proper = |id: &str| {
         id.len() <= LONGEST_ID
             && id
@@ -111,7 +128,6 @@ fn client(fields: &Fields) -> Option<String> {
     match (fields.get("id"), fields.get("form")) {
         (Some(id), _) => proper(id).then(|| id.to_owned()),
         (None, form) => {
-            let line = fields.get("line").unwrap_or_default();
             let mixed = random::hex(&Sha256::digest(line.as_bytes()));
             let form = form.filter(|form| proper(form)).unwrap_or_default();
             Some(format!("form-{form}-{}", &mixed[..16]))

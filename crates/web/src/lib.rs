@@ -23,6 +23,7 @@ pub mod begin;
 pub mod entry;
 pub mod copy;
 pub mod news;
+pub mod photo;
 pub mod asset;
 pub mod form;
 pub mod random;

@@ -12,11 +12,34 @@
 //! | `[data-said]` | shows what was answered |
 //! | `[data-hands]` | shows what everybody has in hand |
 //! | `[data-waiting]` | stands where a newer answer is worked out; the page is drawn again when it is there |
+//! | `[data-in-hand]` | what the page was drawn with in hand; another one draws it again |
+//! | `form[data-reads="/reading"]` | shows what is understood while a line is typed |
+//! | `time[data-clock]` | goes on by the phone's own clock |
 //! | `main[data-number]` | the entry this page was drawn after; a newer one draws it again |
 
 pub mod day;
 pub mod home;
 pub mod who;
+
+pub mod vehicle;
+pub mod fights;
+pub mod show;
+pub mod tightening;
+pub mod apart;
+pub mod evening;
+pub mod places;
+pub mod ledger;
+pub mod ends;
+pub mod readings;
+pub mod days;
+pub mod gates;
+pub mod proof;
+pub mod story;
+pub mod slate;
+
+pub mod cells;
+pub mod in_hand;
+pub mod photos;
 
 use maud::{DOCTYPE, Markup, html};
 use report::Report;
@@ -39,7 +62,72 @@ pub struct Frame {
 }
 
 /// The pages one can go to from everywhere: address and word.
-pub const PLACES: &[(&str, &str)] = &[("/", "Now"), ("/day", "Day")];
+pub const PLACES: &[(&str, &str)] = &[
+    ("/", "Now"),
+    ("/vehicle", "At the vehicle"),
+    ("/apart", "Taking apart"),
+    ("/tightening", "Tightening"),
+    ("/ledger", "Ledger"),
+    ("/day", "Day"),
+];
+
+/// The pages one looks for on the first one: address, word, and what stands there.
+pub const SHELF: &[(&str, &str, &str)] = &[
+    (
+        "/vehicle",
+        "At the vehicle",
+        "the act in hand, its figure, what it covers",
+    ),
+    (
+        "/apart",
+        "Taking apart",
+        "one line or one tap a thing, photos first",
+    ),
+    ("/evening", "Evening list", "photos that wait for words"),
+    ("/tightening", "Tightening", "joint by joint, a tap a stage"),
+    (
+        "/ledger",
+        "Ledger",
+        "what is off, where, missing, left over",
+    ),
+    (
+        "/ends",
+        "Ends",
+        "hoses, leads and plugs, suspected pairs, tags",
+    ),
+    (
+        "/readings",
+        "Readings",
+        "cylinders, faces, valve clearances",
+    ),
+    (
+        "/gates",
+        "Gates",
+        "what must hold before there is no way back",
+    ),
+    (
+        "/day",
+        "Day",
+        "the close of the evening and the way back in, a copy",
+    ),
+    (
+        "/days",
+        "Days ahead",
+        "who works when, what to buy by when, what waits",
+    ),
+    ("/proof", "Proof", "before and after"),
+    (
+        "/places",
+        "Places on photos",
+        "tap holes, and the drawing follows",
+    ),
+    ("/story", "Story", "what happened, day by day"),
+    (
+        "/slate",
+        "Slate",
+        "step and time, to hold before the film camera",
+    ),
+];
 
 /// The whole page.
 #[must_use]
@@ -98,7 +186,9 @@ fn head(title: &str) -> Markup {
             title { (title) " · matchmark" }
             link rel="stylesheet" href=(asset::address("base.css"));
             link rel="stylesheet" href=(asset::address("bench.css"));
+            link rel="stylesheet" href=(asset::address("pages.css"));
             script type="module" src=(asset::address("bench.js")) {}
+            script type="module" src=(asset::address("reading.js")) {}
         }
     }
 }
@@ -165,6 +255,14 @@ pub fn hidden(back: &str) -> Markup {
     }
 }
 
+/// An address with what stands behind its question mark.
+#[must_use]
+pub fn address(path: &str, pairs: &[(&str, &str)]) -> String {
+    let mut query = form_urlencoded::Serializer::new(String::new());
+    query.extend_pairs(pairs);
+    format!("{path}?{}", query.finish())
+}
+
 /// A page of a few words.
 #[must_use]
 pub fn bare(title: &str, says: &str) -> Markup {
@@ -229,3 +327,6 @@ pub fn nameless_line(typed: &str, back: &str) -> Markup {
     };
     apart("Who are you?", &body)
 }
+
+#[cfg(test)]
+mod tests;

@@ -168,8 +168,17 @@ impl State {
                 self.take_away(entry, &other, None, Some(part));
             }
         }
+        // Fasteners that came out earlier lie where they were laid then, not with the part.
+        let laid: Vec<JointId> = joints
+            .iter()
+            .filter(|joint| {
+                let open = self.joints.get(joint).is_some_and(|state| state.open);
+                !open || !details.items.is_empty()
+            })
+            .cloned()
+            .collect();
         self.open(entry, &joints, &details.items, None);
-        self.lay(&joints, details);
+        self.lay(&laid, details);
         self.photographed_with(entry, part.as_str(), details);
         Ok(())
     }

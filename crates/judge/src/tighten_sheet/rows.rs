@@ -30,6 +30,7 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
         ("of", "", Align::Right),
         ("next_hole", "next", Align::Left),
         ("line", "", Align::Left),
+        ("one", "", Align::Left),
     ]);
     for line in &sheet.lines {
         let seats = sheet.seats_of(line);
@@ -55,6 +56,7 @@ pub(super) fn rows(sheet: &Sheet<'_>) -> Table {
             Cell::from(seats.len()),
             Cell::from(sheet.next_hole().filter(|_| is_next)),
             Cell::from(turns::to_type(sheet).filter(|_| is_next)),
+            Cell::from(turns::to_type_one(sheet).filter(|_| is_next)),
         ]);
     }
     table

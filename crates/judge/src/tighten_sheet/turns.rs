@@ -5,7 +5,7 @@ use std::f64::consts::TAU;
 use book::EngineEnd;
 use report::{HoleMark, Holes, Picture};
 
-use super::Sheet;
+use super::{Line, Sheet};
 use crate::tighten_joint::order::{Layout, Shape, Whose, by_name};
 
 /// How wide a strip may get before it goes on below.
@@ -95,17 +95,25 @@ fn strip(sheet: &Sheet<'_>) -> String {
 /// The line that enters the next act: a whole stage, or what is left of it after a break.
 pub(super) fn to_type(sheet: &Sheet<'_>) -> Option<String> {
     let line = sheet.next_line()?;
-    let stage = sheet.stage_of(line);
-    let seats = sheet.seats_of(line);
-    let left: Vec<usize> = seats
-        .iter()
-        .copied()
+    let left: Vec<usize> = sheet
+        .seats_of(line)
+        .into_iter()
         .filter(|&seat| !sheet.has_had(seat, line))
         .collect();
+    enters(sheet, line, &left)
+}
+
+/// The line that enters the next bolt alone.
+pub(super) fn to_type_one(sheet: &Sheet<'_>) -> Option<String> {
+    enters(sheet, sheet.next_line()?, &[sheet.next?.seat])
+}
+
+fn enters(sheet: &Sheet<'_>, line: &Line<'_>, left: &[usize]) -> Option<String> {
+    let stage = sheet.stage_of(line);
     let mut words = vec![format!("tight {}", sheet.asked.joint)];
     if left.len() < sheet.course.seats.len() {
         let one = if left.len() == 1 { "hole" } else { "holes" };
-        words.push(format!("{one} {}", sheet.course.runs(&left)));
+        words.push(format!("{one} {}", sheet.course.runs(left)));
     }
     words.push(format!("stage {stage}"));
     // A line of the record takes a torque or an angle; a wait is entered by its stage alone.

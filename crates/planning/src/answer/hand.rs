@@ -9,6 +9,8 @@ mod why;
 #[cfg(test)]
 mod tests;
 
+pub use lay_out::next_bag;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use book::{JointId, PartId, Ref};

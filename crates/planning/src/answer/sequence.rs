@@ -44,7 +44,7 @@ pub fn reversed(job: &Job, found: &Reversed) -> Report {
             format!("did {} have to come off before {}? yes or no", question.first, question.then),
             format!("if not, {} can go on before {}, which saves {saves}", question.first, question.then),
             format!(
-                "yes: write `needs-off {}` at {} in the book that write-back prints; no: exchange the two",
+                "log \"note {}: in the way of {}: yes\", or the same with no, which exchanges the two",
                 question.first, question.then
             ),
         ));

@@ -40,7 +40,9 @@ fn way_off(book: &Book) -> Plan {
         targets: Vec::new(),
         legs: Legs::Apart,
     };
-    let standing = Standing::default();
+    let mut standing = Standing::default();
+    // The gate before opening is behind us; here only hands matter.
+    standing.gates.insert(book::GateId::from("before-opening"));
     sequence(
         &graph,
         &standing,

@@ -50,7 +50,11 @@ pub fn reversed(state: &State, shop: Option<&Shop>) -> Reversed {
     // The record number decides; what one entry took off together goes back in book order.
     units.sort_by_key(|unit| std::cmp::Reverse(unit.since));
     let travel = Travel::new(shop);
-    let question = question(&units, &travel);
+    let answers = answers(state);
+    for answer in answers.iter().filter(|answer| !answer.in_the_way) {
+        exchange(&mut units, answer);
+    }
+    let question = question(&units, &travel, &answers);
     let mut steps: Vec<Step> = units.into_iter().flat_map(|unit| unit.steps).collect();
     steps.extend(standing.drained.iter().map(|circuit: &CircuitId| {
         bare(StepAct::Fill, Ref::Circuit(circuit.clone()), Leg::Together)
@@ -176,8 +180,60 @@ fn place_end(
     }
 }
 
-/// The exchange of two neighbours that saves most.
-fn question(units: &[Unit], travel: &Travel<'_>) -> Option<Question> {
+/// What somebody said to the question: `note A: in the way of B: no`.
+struct Answer {
+    first: String,
+    then: String,
+    in_the_way: bool,
+}
+
+/// The answers of the record; the last one about a pair stands.
+fn answers(state: &State) -> Vec<Answer> {
+    let mut answers: Vec<Answer> = Vec::new();
+    for (_, about, text) in &state.notes {
+        let said = text.strip_prefix("in the way of ").and_then(|rest| {
+            let (then, word) = rest.rsplit_once(':')?;
+            let in_the_way = match word.trim() {
+                "yes" => true,
+                "no" => false,
+                _ => return None,
+            };
+            Some(Answer {
+                first: about.clone()?,
+                then: then.trim().to_owned(),
+                in_the_way,
+            })
+        });
+        if let Some(said) = said {
+            answers.retain(|other| !other.is_about(&said.first, &said.then));
+            answers.push(said);
+        }
+    }
+    answers
+}
+
+impl Answer {
+    fn is_about(&self, first: &str, then: &str) -> bool {
+        job::same_name(&self.first, first) && job::same_name(&self.then, then)
+    }
+}
+
+/// What was not in the way goes on before its neighbour.
+fn exchange(units: &mut [Unit], answer: &Answer) {
+    let is = |unit: &Unit, name: &str| {
+        unit.part
+            .as_ref()
+            .is_some_and(|part| job::same_name(part.as_str(), name))
+    };
+    let pair = (1..units.len())
+        .find(|&at| is(&units[at - 1], &answer.then) && is(&units[at], &answer.first));
+    if let Some(at) = pair {
+        units.swap(at - 1, at);
+    }
+}
+
+/// The exchange of two neighbours that saves most, among those nobody answered.
+fn question(units: &[Unit], travel: &Travel<'_>, answers: &[Answer]) -> Option<Question> {
     let cost = |order: &[&Unit]| -> u64 {
         let steps: Vec<&Step> = order.iter().flat_map(|unit| &unit.steps).collect();
         steps
@@ -193,6 +249,12 @@ fn question(units: &[Unit], travel: &Travel<'_>) -> Option<Question> {
         let (Some(then), Some(first)) = (&units[at - 1].part, &units[at].part) else {
             continue;
         };
+        if answers
+            .iter()
+            .any(|answer| answer.is_about(first.as_str(), then.as_str()))
+        {
+            continue;
+        }
         order.swap(at - 1, at);
         let saves_seconds = now.saturating_sub(cost(&order));
         order.swap(at - 1, at);
@@ -269,9 +331,40 @@ mod tests {
         assert_eq!(parts(&found.plan), ["cover"]);
     }
 
+    /// *No* exchanges the two, *yes* leaves them, and neither is asked again.
+    #[test]
+    fn an_answer_changes_the_way_back_and_ends_the_question() {
+        let off = ["off a", "off b", "off c", "off d"];
+        let with = |line: &str| {
+            let mut lines = off.to_vec();
+            lines.push(line);
+            reversed(&zoned(&lines), None)
+        };
+        let no = with("note a: in the way of b: no");
+        assert_eq!(parts(&no.plan), ["d", "c", "a", "b"]);
+        assert!(no.question.is_none_or(|asked| asked.first.as_str() != "a"));
+        let yes = with("note a: in the way of b: yes");
+        assert_eq!(parts(&yes.plan), ["d", "c", "b", "a"]);
+        assert!(yes.question.is_none_or(|asked| asked.first.as_str() != "a"));
+    }
+
     #[test]
     fn one_question_is_asked_where_it_saves_walking() {
-        let mut met = state(&["off a", "off b", "off c", "off d"]);
+        let met = zoned(&["off a", "off b", "off c", "off d"]);
+        let found = reversed(&met, None);
+        assert_eq!(parts(&found.plan), ["d", "c", "b", "a"]);
+        // d above, c above, b under, a above: with a before b there is one walk less.
+        let question = found.question.unwrap();
+        assert_eq!(
+            (question.first.as_str(), question.then.as_str()),
+            ("a", "b")
+        );
+        assert_eq!(question.saves_seconds, u64::from(super::super::WALK));
+    }
+
+    /// Parts above, under, above, above.
+    fn zoned(lines: &[&str]) -> State {
+        let mut met = state(lines);
         for (part, zone) in met
             .known
             .parts
@@ -283,14 +376,6 @@ mod tests {
                 span: book::Span::default(),
             });
         }
-        let found = reversed(&met, None);
-        assert_eq!(parts(&found.plan), ["d", "c", "b", "a"]);
-        // d above, c above, b under, a above: with a before b there is one walk less.
-        let question = found.question.unwrap();
-        assert_eq!(
-            (question.first.as_str(), question.then.as_str()),
-            ("a", "b")
-        );
-        assert_eq!(question.saves_seconds, u64::from(super::super::WALK));
+        met
     }
 }

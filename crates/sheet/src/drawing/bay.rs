@@ -7,20 +7,20 @@ use report::{Bay, Stand};
 
 use super::{INK, Ink, PAINT, SHEET, SOFT, count, id, line, match_mark, n, sheet, words};
 
-const WIDTH: f64 = 420.0;
-const HEIGHT: f64 = 356.0;
+const WIDTH: f64 = 328.0;
+const HEIGHT: f64 = 322.0;
 /// The engine block: left, top, right, bottom.
-const BLOCK: (f64, f64, f64, f64) = (104.0, 118.0, 316.0, 226.0);
+const BLOCK: (f64, f64, f64, f64) = (76.0, 118.0, 252.0, 206.0);
 /// How many letters of a thing fit beside a person.
-const LETTERS: usize = 30;
+const LETTERS: usize = 26;
 
 /// Draws the bay.
 pub(super) fn draw(bay: &Bay) -> Markup {
     let body = html! {
         (words(16.0, 60.0, "bulkhead", &Ink { size: 14.0, colour: SOFT, ..Ink::default() }))
         (line((16.0, 68.0), (WIDTH - 16.0, 68.0), SOFT, 1.6, Some("12 6")))
-        (line((16.0, 300.0), (WIDTH - 16.0, 300.0), SOFT, 1.6, Some("3 5")))
-        (words(16.0, 318.0, "radiator", &Ink { size: 14.0, colour: SOFT, ..Ink::default() }))
+        (line((16.0, 266.0), (WIDTH - 16.0, 266.0), SOFT, 1.6, Some("3 5")))
+        (words(16.0, 284.0, "radiator", &Ink { size: 14.0, colour: SOFT, ..Ink::default() }))
         (engine(bay))
         (ends(bay.across))
         @for (at, person) in bay.people.iter().enumerate() { (stands(person, place(bay, at))) }
@@ -73,11 +73,11 @@ fn ends(across: bool) -> Markup {
     };
     html! {
         @if across {
-            (words(16.0, 340.0, "← drive end", &soft("start")))
-            (words(WIDTH - 16.0, 340.0, "flywheel end →", &soft("end")))
+            (words(16.0, 306.0, "← drive end", &soft("start")))
+            (words(WIDTH - 16.0, 306.0, "flywheel end →", &soft("end")))
         } @else {
-            (words(16.0, 340.0, "↓ drive end", &soft("start")))
-            (words(WIDTH - 16.0, 340.0, "↑ flywheel end", &soft("end")))
+            (words(16.0, 306.0, "↓ drive end", &soft("start")))
+            (words(WIDTH - 16.0, 306.0, "↑ flywheel end", &soft("end")))
         }
     }
 }
@@ -99,8 +99,8 @@ fn spot(zone: &str, across: bool) -> (f64, f64, f64) {
         // Over the engine one leans in from the front.
         ("above", _) => (middle, bottom - 10.0, 0.0),
         ("cabin", _) => (middle, 48.0, 180.0),
-        ("under", _) => (left + 16.0, bottom + 34.0, 0.0),
-        ("bench", _) => (WIDTH - 70.0, 282.0, -90.0),
+        ("under", _) => (left - 20.0, bottom + 30.0, 0.0),
+        ("bench", _) => (WIDTH - 40.0, 250.0, -90.0),
         _ => before,
     }
 }

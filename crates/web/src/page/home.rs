@@ -3,7 +3,7 @@
 use maud::html;
 
 use crate::asked::Asked;
-use crate::page::Frame;
+use crate::page::{Frame, SHELF};
 
 /// The first page.
 #[must_use]
@@ -17,6 +17,9 @@ pub fn page(asked: &Asked<'_>) -> Frame {
             (sheet::hypertext::headline(&open))
             @if let Some(last) = asked.folder.entries.last() {
                 p.last { "Last: " (last.line) ", " (last.author) }
+            }
+            ul.ways {
+                @for (path, word, says) in SHELF { li { a href=(path) { b { (word) } span { (says) } } } }
             }
         },
     }

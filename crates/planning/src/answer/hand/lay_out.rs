@@ -1,6 +1,7 @@
 //! What to lay out before an act: the part and the bag, new seals and bolts, fluid, a pan.
 
 use book::{Joint, JointId, Ref};
+use job::State;
 use job::plan::StepAct;
 
 use super::Question;
@@ -150,23 +151,21 @@ pub(super) fn bag(asked: &Question<'_>, turn: &Turn) -> String {
         .take_while(|other| *other != turn)
         .filter(|other| !other.helps && asked.step(other).name.act == StepAct::Undo);
     let after = u32::try_from(undone.count()).unwrap_or(u32::MAX);
-    format!("bag {}", next_bag(asked).saturating_add(after))
+    format!("bag {}", next_bag(asked.state).saturating_add(after))
 }
 
-/// The first bag number nobody has used.
-fn next_bag(asked: &Question<'_>) -> u32 {
-    let parts = asked
-        .state
+/// The first bag number nobody has used: one more than the highest that was said.
+#[must_use]
+pub fn next_bag(state: &State) -> u32 {
+    let parts = state
         .parts
         .values()
         .filter_map(|held| held.place.as_deref());
-    let joints = asked
-        .state
+    let joints = state
         .joints
         .values()
         .filter_map(|held| held.place.as_deref());
-    let photos = asked
-        .state
+    let photos = state
         .photos
         .iter()
         .filter_map(|photo| photo.place.as_deref());

@@ -12,9 +12,7 @@ use crate::sequence::{Legs, Wish, sequence};
 use crate::{Budget, Stop};
 
 const BOOK: &str = r#"
-book "Invented" units=metric {
-    data invented
-}
+book "Invented" units=metric invented=#true
 part block fixed=#true
 part head "Head" zone=above off="60 min" on="90 min" hands=2 {
     needs-off cover
@@ -159,7 +157,7 @@ fn one_use_bolts_are_asked_for_new() {
         panic!("no line");
     };
     assert!(
-        line.starts_with("on head-bolts: 2 new bolts M10x90"),
+        line.starts_with("on head-bolts: 2 new bolts M10x1.5x90"),
         "{line}"
     );
     assert!(job::line::read_line(line).is_ok(), "{line}");
@@ -249,9 +247,11 @@ fn what_a_part_is_about_to_cover_is_told_at_the_part() {
 
 #[test]
 fn one_person_before_an_act_for_two_is_told_so() {
-    let alone = asked(&ALL_OFF, Legs::Together, &["ana"], 1);
+    let mut lines = ALL_OFF.to_vec();
+    lines.push("check oiled");
+    let alone = asked(&lines, Legs::Together, &["ana"], 1);
     assert!(alone.finds("more-hands"), "{:?}", alone.findings);
-    let both = asked(&ALL_OFF, Legs::Together, &["ana", "rui"], 1);
+    let both = asked(&lines, Legs::Together, &["ana", "rui"], 1);
     assert!(!both.finds("more-hands"), "{:?}", both.findings);
 }
 

@@ -1,0 +1,126 @@
+// At the vehicle and while it comes apart: two people with an act each, photos first, words
+// later, a line read while it is typed, holes tapped on a photo.
+
+import assert from "node:assert/strict";
+import { deflateSync } from "node:zlib";
+import { after, before, test } from "node:test";
+import { LAPTOP, launch, person, PHONE, unsent } from "./browser.js";
+import { Served } from "./served.js";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Served} */
+let served;
+
+before(async () => {
+  browser = await launch();
+  served = await Served.demo("1-apart.txt", "2-measured.txt");
+});
+after(async () => {
+  await browser?.close();
+  await served?.end();
+});
+
+test("two people each have an act, see each other's, and a tap brings the next", async () => {
+  const ana = await person(browser, served.address, "ana", PHONE);
+  const rui = await person(browser, served.address, "rui", LAPTOP);
+  for (const page of [ana, rui]) await page.goto(`${served.address}/vehicle`);
+  const act = async (/** @type {import("playwright-core").Page} */ page) => page.locator("main h1").innerText();
+  // Nobody holds anything yet, so both are shown the same first act; ana takes another one.
+  await ana.locator("[data-take]").first().click();
+  await rui.getByText("In other hands").waitFor();
+  await ana.waitForFunction(() => document.querySelector("[data-in-hand]")?.getAttribute("data-in-hand")?.includes("ana: "));
+  assert.notEqual(await act(ana), await act(rui));
+
+  const before = await act(rui);
+  const line = await rui.locator(".its-line").innerText();
+  await rui.locator(".keys button.go").click();
+  await unsent(rui, 0);
+  await rui.waitForFunction((words) => document.querySelector("main h1")?.textContent !== words, before);
+  assert.equal(served.record().at(-1)?.line, line);
+});
+
+test("the keys are as large as a thumb and stay on the screen", async () => {
+  const page = await person(browser, served.address, "eva", PHONE);
+  await page.goto(`${served.address}/vehicle`);
+  const boxes = await page.locator(".keys :is(a, button)").evaluateAll((all) => all.map((one) => one.getBoundingClientRect().toJSON()));
+  assert.equal(boxes.length, 3);
+  for (const box of boxes) {
+    assert.ok(box.height >= 45 && box.width >= 45, JSON.stringify(box));
+    assert.ok(box.bottom <= 740, `below the screen: ${JSON.stringify(box)}`);
+  }
+});
+
+test("a line is read while it is typed", async () => {
+  const page = await person(browser, served.address, "eva", PHONE);
+  await page.goto(`${served.address}/apart`);
+  const field = page.getByLabel("What came off");
+  await field.pressSequentially("off alternator: 2,5 bolts");
+  await page.locator("[data-understood]", { hasText: "Not understood yet." }).waitFor();
+  const before = served.record().length;
+  await field.fill("note the lamp is weak");
+  await page.locator("[data-understood]", { hasText: "the lamp is weak" }).waitFor();
+  assert.equal(served.record().length, before);
+});
+
+test("a photo waits for its words, then holes are tapped on it", async () => {
+  const page = await person(browser, served.address, "eva", PHONE);
+  await page.goto(`${served.address}/apart`);
+  await page.setInputFiles("input[type=file]", { name: "face.png", mimeType: "image/png", buffer: picture(800, 400) });
+  await page.getByRole("button", { name: "Keep the photo" }).click();
+  await unsent(page, 0);
+  await page.goto(`${served.address}/evening`);
+  await page.getByLabel("What it shows").first().fill("water-pump");
+  await page.getByLabel("Words", { exact: true }).first().fill("the long bolts sit low");
+  await page.getByRole("button", { name: "Say it" }).first().click();
+  await page.getByText("Every photo says what it shows.").or(page.locator(".evening li")).first().waitFor();
+  await unsent(page, 0);
+  assert.match(served.record().at(-1)?.line ?? "", /^caption \d+ of water-pump: the long bolts sit low$/);
+
+  await page.goto(`${served.address}/places?of=water-pump-bolts`);
+  await page.locator("main .strip a").first().click();
+  await page.getByLabel("Distance between").fill("92.5 mm");
+  for (const position of [{ x: 40, y: 40 }, { x: 240, y: 40 }]) {
+    await page.locator("input[type=image]").click({ position });
+    await page.waitForLoadState();
+  }
+  const line = await page.locator(".key button", { hasText: "these are the places" }).getAttribute("title");
+  const [, right] = /B ([\d.]+) /.exec(line ?? "") ?? [];
+  assert.ok(Math.abs(Number(right) - 92.5) < 1, line ?? "");
+});
+
+/**
+ * The check sum of a piece of a PNG.
+ * @param {Buffer} bytes
+ */
+function crc32(bytes) {
+  let sum = 0xffffffff;
+  for (const byte of bytes) {
+    sum ^= byte;
+    for (let bit = 0; bit < 8; bit++) sum = sum & 1 ? (sum >>> 1) ^ 0xedb88320 : sum >>> 1;
+  }
+  return (sum ^ 0xffffffff) >>> 0;
+}
+
+/**
+ * A grey picture as PNG.
+ * @param {number} width
+ * @param {number} height
+ */
+function picture(width, height) {
+  const chunk = (/** @type {string} */ kind, /** @type {Buffer} */ data) => {
+    const body = Buffer.concat([Buffer.from(kind), data]);
+    const edge = Buffer.alloc(8);
+    edge.writeUInt32BE(data.length, 0);
+    edge.writeUInt32BE(crc32(body), 4);
+    return Buffer.concat([edge.subarray(0, 4), body, edge.subarray(4)]);
+  };
+  const head = Buffer.alloc(13);
+  head.writeUInt32BE(width, 0);
+  head.writeUInt32BE(height, 4);
+  head.set([8, 0, 0, 0, 0], 8);
+  const rows = Buffer.alloc((width + 1) * height, 140);
+  for (let row = 0; row < height; row++) rows[row * (width + 1)] = 0;
+  const signature = Buffer.from([137, 80, 78, 71, 13, 10, 26, 10]);
+  return Buffer.concat([signature, chunk("IHDR", head), chunk("IDAT", deflateSync(rows)), chunk("IEND", Buffer.alloc(0))]);
+}

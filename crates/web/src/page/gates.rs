@@ -1,0 +1,76 @@
+//! Gates: what must hold before an act that cannot be taken back.
+
+use app::gate::gate;
+use maud::{Markup, html};
+use report::Report;
+use sheet::hypertext;
+
+use crate::asked::Asked;
+use crate::page::cells::lines;
+use crate::page::{Frame, address, hidden};
+
+/// The page.
+#[must_use]
+pub fn page(asked: &Asked<'_>) -> Frame {
+    let name = asked.query.get("name").map(str::to_owned);
+    Frame {
+        title: "Gates".to_owned(),
+        place: "/gates",
+        body: match name {
+            Some(name) => one(asked, &name),
+            None => all(asked),
+        },
+    }
+}
+
+fn all(asked: &Asked<'_>) -> Markup {
+    let report = asked.answer("gates", |folder| gate(folder, None));
+    html! {
+        h1 { (report.title) }
+        ul.ways {
+            @for line in lines(&report) {
+                @if let Some(name) = line.text("gate") {
+                    li {
+                        a href=(address("/gates", &[("name", name)])) {
+                            b { (name) }
+                            span {
+                                (line.text("stands").unwrap_or_default())
+                                @if let Some(shut) = line.text("closed_by").filter(|shut| *shut != "0") { ", by " (shut) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        (hypertext::findings(&report.findings))
+    }
+}
+
+fn one(asked: &Asked<'_>, name: &str) -> Markup {
+    let report = asked.answer(&format!("gate {name}"), |folder| gate(folder, Some(name)));
+    html! {
+        h1 { "Gate" }
+        (hypertext::write(&report, "gate"))
+        (passing(asked, &report, name))
+        p { a href="/gates" { "All gates" } }
+    }
+}
+
+/// A closed gate is passed with a reason, which stays in the record. What no reason opens the
+/// record refuses by itself.
+fn passing(asked: &Asked<'_>, report: &Report, name: &str) -> Markup {
+    let closed = report.verdict == Some(report::Verdict::Closed);
+    html! {
+        @if closed && asked.visitor.may_write {
+            details {
+                summary { "Go through all the same" }
+                form data-entry method="post" action="/entry" {
+                    (hidden(asked.path))
+                    input type="hidden" name="line" value=(format!("gate {name}: {{reason}}"));
+                    label { span { "The reason, which stays in the record" } input name="reason" autocomplete="off" required; }
+                    button { "Pass it with this reason" }
+                }
+            }
+        }
+    }
+}
