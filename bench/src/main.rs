@@ -1,8 +1,9 @@
-//! Benchmarks of the three searches, of flatness, of replay and of the pages: published instances with their best known values,
-//! and made-up jobs of the size of an engine.
+//! Benchmarks of the three searches, of flatness, of replay, of the pages and of the press: published instances with
+//! their best known values, and made-up jobs of the size of an engine.
 //!
-//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay|mixups|pages`. The last line of
-//! each run sums it up. This is one of the few crates that reads the clock.
+//! Run them with `cargo run --release -p bench -- order|crew|reach|flatness|replay|mixups|pages`, and
+//! with `--features press` also `press`. The last line of each run sums it up. This is one of the
+//! few crates that reads the clock.
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
 mod clock;
@@ -16,6 +17,8 @@ mod flatness;
 mod replay;
 mod pages;
 mod mixups;
+#[cfg(feature = "press")]
+mod press;
 
 #[cfg(test)]
 mod tests;
@@ -69,6 +72,16 @@ enum What {
         /// Holes of the made-up vehicle.
         #[arg(long, default_value_t = 1_500)]
         holes: usize,
+    },
+    /// A report with photos to PDF, beside the decoding of its photos.
+    #[cfg(feature = "press")]
+    Press {
+        /// Pages of the made-up report.
+        #[arg(long, default_value_t = 50)]
+        pages: usize,
+        /// Pages with a photo.
+        #[arg(long, default_value_t = 40)]
+        photos: usize,
     },
     /// Minimum zone of a scanned face, beside a least-squares plane and a linear programme.
     Flatness {
@@ -156,6 +169,8 @@ fn main() -> anyhow::Result<()> {
         What::Reach { run } => reach::bench(&run),
         What::Replay { entries } => replay::bench(entries),
         What::Mixups { ends, holes } => mixups::bench(ends, holes),
+        #[cfg(feature = "press")]
+        What::Press { pages, photos } => press::bench(pages, photos),
         What::Flatness { points, seed } => flatness::bench(points, seed),
         What::Pages { load } => pages::bench(&load),
         What::ServePages { job } => pages::serve(&job),

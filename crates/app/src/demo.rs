@@ -25,10 +25,11 @@ pub const SHOP: &str = include_str!("../demo/shop.kdl");
 const LINES: &str = "lines";
 
 /// Lays the demo in a folder, lives through it and tells the story. A folder that holds the
-/// demo already is begun anew; any other job is left alone.
+/// demo already is begun anew; any other job is left alone. `prints` says whether this program
+/// has a press, so that the story names the papers or how to come by them.
 #[must_use]
-pub fn demo(path: &Path) -> Report {
-    match laid(path).and_then(story::tell) {
+pub fn demo(path: &Path, prints: bool) -> Report {
+    match laid(path).and_then(|folder| story::tell(folder, prints)) {
         Ok(report) => report,
         Err(fault) => fault.into_report(),
     }

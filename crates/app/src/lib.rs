@@ -77,3 +77,6 @@ pub mod hole;
 pub mod tapping;
 pub mod broken;
 pub mod tighten;
+
+pub mod paper;
+pub mod print;

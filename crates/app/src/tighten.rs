@@ -76,7 +76,7 @@ fn layout(asked: &Asked, options: &mut Options) -> Layout {
 }
 
 /// The joint a name means: a joint, or the one joint of a part.
-fn joint(folder: &Folder, name: &str) -> Result<JointId, Box<Finding>> {
+pub(crate) fn joint(folder: &Folder, name: &str) -> Result<JointId, Box<Finding>> {
     let state = &folder.state;
     let mut parts = Vec::new();
     for named in state.names.all(name) {

@@ -173,7 +173,7 @@ pub(crate) fn rack(
     )
 }
 
-fn day(micros: i64) -> Option<Date> {
+pub(crate) fn day(micros: i64) -> Option<Date> {
     let moment = jiff::Timestamp::from_microsecond(micros).ok()?;
     Date::read(&jiff::tz::Offset::UTC.to_datetime(moment).date().to_string())
 }

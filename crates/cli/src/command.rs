@@ -56,6 +56,7 @@ mod stretch;
 mod hole;
 mod broken;
 mod tighten;
+mod print;
 
 use clap::Subcommand;
 use report::Report;
@@ -189,6 +190,8 @@ pub enum Command {
     Broken(broken::Broken),
     /// Show the tightening sheet of a joint: what to set, in which turn, what comes next.
     Tighten(tighten::Tighten),
+    /// Print papers: job sheet, tags, tightening sheets, bolt cards and more, as PDF.
+    Print(print::Print),
     /// Print the completions for a shell.
     #[command(hide = true)]
     Completions(manual::Completions),
@@ -263,6 +266,7 @@ impl Command {
             Self::Hole(asked) => asked.ask(),
             Self::Broken(asked) => asked.ask(),
             Self::Tighten(asked) => asked.ask(context),
+            Self::Print(asked) => asked.ask(context),
             Self::Completions(asked) => asked.ask(),
             Self::Man(asked) => asked.ask(),
         }

@@ -34,6 +34,7 @@ const GROUPS: &[(&str, &[&str])] = &[
             "write-back",
             "account",
             "how-to",
+            "print",
             "copy",
         ],
     ),

@@ -24,6 +24,15 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use crate::desk::Desk;
 
+/// A paper as it comes from the press.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pressed {
+    /// The file.
+    pub pdf: Vec<u8>,
+    /// How many pages it has.
+    pub pages: usize,
+}
+
 /// Makes a PDF of a paper: PDF 1.7 to PDF/UA-1, tagged, with bookmarks and embedded faces.
 ///
 /// `size` is the sheet in the printer; a sheet of labels has its own size and keeps it.
@@ -31,7 +40,7 @@ use crate::desk::Desk;
 /// # Errors
 /// [`PressFault`] names a picture that cannot be read, a card that will not fit, or the place
 /// in a template that went wrong.
-pub fn pdf(paper: &Paper, size: Size) -> Result<Vec<u8>, PressFault> {
+pub fn pdf(paper: &Paper, size: Size) -> Result<Pressed, PressFault> {
     let document = set(paper, size)?;
     let day = desk::day(paper.day)?;
     let standards = PdfStandards::new(&[PdfStandard::Ua_1])
@@ -42,10 +51,11 @@ pub fn pdf(paper: &Paper, size: Size) -> Result<Vec<u8>, PressFault> {
         standards,
         ..PdfOptions::default()
     };
-    let bytes = typst_pdf::pdf(&document, &options).map_err(|faults| fault::export(&faults));
+    let pdf = typst_pdf::pdf(&document, &options).map_err(|faults| fault::export(&faults));
+    let pages = document.pages().len();
     // What the compiler kept for a next time is of no use to another paper.
     typst::comemo::evict(0);
-    bytes
+    Ok(Pressed { pdf: pdf?, pages })
 }
 
 /// Sets a paper on its pages.

@@ -15,6 +15,7 @@ fn every_paper_is_printed_on_both_sizes() {
     for paper in samples::all() {
         for size in [Size::A4, Size::Letter] {
             let bytes = pdf(&paper, size).unwrap_or_else(|fault| panic!("{}: {fault}", paper.name));
+            let bytes = bytes.pdf;
             let text = String::from_utf8_lossy(&bytes);
             assert!(text.starts_with("%PDF-1."), "{}", paper.name);
             assert!(
@@ -31,7 +32,7 @@ fn every_paper_is_printed_on_both_sizes() {
 #[test]
 fn headings_become_bookmarks() {
     let bytes = pdf(&samples::job_sheet(), Size::A4).unwrap();
-    assert!(String::from_utf8_lossy(&bytes).contains("/Outlines"));
+    assert!(String::from_utf8_lossy(&bytes.pdf).contains("/Outlines"));
 }
 
 #[test]

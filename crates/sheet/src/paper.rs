@@ -7,7 +7,7 @@ mod answer;
 mod card;
 mod label;
 
-pub use answer::answer;
+pub use answer::{answer, told};
 pub use card::{Card, CardHole, Towards};
 pub use label::{Label, Labels, Stock, StockFault};
 
@@ -95,6 +95,9 @@ pub enum Reading {
 pub enum Block {
     /// A heading, which is also a bookmark; 1 is the highest. None is skipped on the way down.
     Heading(u8, String),
+    /// A heading of the highest level and what belongs under it, kept together on a page where
+    /// one page holds it.
+    Chapter(String, Vec<Block>),
     /// A paragraph.
     Words(String),
     /// A paragraph in small print.
@@ -105,6 +108,8 @@ pub enum Block {
     Figures(Vec<Shown>),
     /// Rows under headings.
     Rows(Table),
+    /// Rows under headings, each with a box to tick before it.
+    TickRows(Table),
     /// Lines with a point before them.
     List(Vec<String>),
     /// Lines with a box to tick before them.
@@ -197,6 +202,8 @@ pub struct PullStage {
     pub name: String,
     /// What is set or turned: `22 lbf·ft`, `90°`.
     pub setting: String,
+    /// The book's own figure where another one is set on the wrench: `30 N·m`.
+    pub figure: String,
     /// With what.
     pub wrench: String,
 }

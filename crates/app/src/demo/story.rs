@@ -11,13 +11,14 @@ use report::{Cell, Finding, Report, Verdict, Weight};
 use super::{BOOK, DemoFault, LIFE};
 use crate::cranking;
 use crate::folder::{Folder, FolderFault};
+use crate::paper::What;
 
 const WIDTH: usize = 78;
 /// Moves of the search for the order of work: enough for a good order, little enough to wait for.
 const MOVES: u64 = 400_000;
 
 /// Lives through the life and tells it.
-pub(super) fn tell(mut folder: Folder) -> Result<Report, DemoFault> {
+pub(super) fn tell(mut folder: Folder, prints: bool) -> Result<Report, DemoFault> {
     let mut story = Story::default();
     before(&mut story, &folder)?;
     apart(&mut story, &mut folder)?;
@@ -25,6 +26,7 @@ pub(super) fn tell(mut folder: Folder) -> Result<Report, DemoFault> {
     together(&mut story, &mut folder)?;
     proof(&mut story, &mut folder)?;
     written(&mut story, &folder)?;
+    paper(&mut story, &folder, prints);
     let mut report = Report::new("demo", "");
     report.text = Some(story.text);
     Ok(report)
@@ -339,9 +341,23 @@ fn written(story: &mut Story, folder: &Folder) -> Result<(), DemoFault> {
     ] {
         story.say(&format!("{}: {what}", folder.path().join(name).display()));
     }
+    Ok(())
+}
+
+/// The papers that can be printed of it, and how to go on.
+fn paper(story: &mut Story, folder: &Folder, prints: bool) {
+    let words: Vec<&str> = What::ALL.iter().map(|what| what.word()).collect();
+    story.head("On paper");
+    story.say(&format!("{}.", words.join(", ")));
+    if !prints {
+        story.say("This program was built without its press: cargo build --release --features paper makes one that has it.");
+    }
+    story.say(&format!(
+        "All of them, as PDF: matchmark print --all --job {}",
+        folder.path().display()
+    ));
     story.say(&format!(
         "Go on with it: matchmark comeback --job {}",
         folder.path().display()
     ));
-    Ok(())
 }

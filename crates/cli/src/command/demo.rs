@@ -26,7 +26,7 @@ pub struct Demo {
 impl Demo {
     /// Tells the story, or opens it as pages.
     pub fn ask(&self, context: &Context) -> Report {
-        let story = app::demo::demo(&self.dir);
+        let story = app::demo::demo(&self.dir, super::print::press().is_some());
         if self.serve && !story.refused {
             return self.how.serve(&self.dir, &context.author, "demo");
         }

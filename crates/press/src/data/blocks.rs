@@ -11,14 +11,19 @@ use crate::PressFault;
 
 /// Writes blocks in their order.
 pub(super) fn of(writer: &mut Writer, blocks: &[Block]) -> Result<Vec<Value>, PressFault> {
+    under(writer, blocks, 0)
+}
+
+/// Writes blocks that stand under a heading of a level.
+fn under(writer: &mut Writer, blocks: &[Block], top: u8) -> Result<Vec<Value>, PressFault> {
     // A heading may not skip a level on the way down, or the bookmarks and a screen reader
     // lose their way.
-    let mut deepest = 0;
+    let mut deepest = top;
     blocks
         .iter()
         .map(|block| {
             if let Block::Heading(level, _) = block {
-                deepest = (*level).clamp(1, deepest + 1);
+                deepest = (*level).clamp(top + 1, deepest + 1);
             }
             one(writer, block, deepest)
         })
@@ -30,13 +35,17 @@ fn one(writer: &mut Writer, block: &Block, level: u8) -> Result<Value, PressFaul
         Block::Heading(_, says) => {
             json!({ "is": "heading", "level": level, "says": writer.text(says) })
         }
+        Block::Chapter(says, blocks) => json!({
+            "is": "chapter", "says": writer.text(says), "blocks": under(writer, blocks, 1)?,
+        }),
         Block::Words(says) => json!({ "is": "words", "says": writer.text(says) }),
         Block::Small(says) => json!({ "is": "small", "says": writer.text(says) }),
         Block::Outcome(verdict, says) => json!({
             "is": "outcome", "verdict": verdict.map(Verdict::word), "says": writer.text(says),
         }),
         Block::Figures(shown) => json!({ "is": "figures", "figures": figures(writer, shown) }),
-        Block::Rows(table) => rows(writer, table),
+        Block::Rows(table) => rows(writer, table, false),
+        Block::TickRows(table) => rows(writer, table, true),
         Block::List(lines) => json!({ "is": "list", "lines": writer.texts(lines) }),
         Block::Boxes(ticks) => json!({ "is": "boxes", "ticks": ticks_of(writer, ticks) }),
         Block::Acts(acts) => {
@@ -114,7 +123,7 @@ fn pulls(writer: &mut Writer, pulls: &Pulls) -> Value {
         .map(|it| {
             json!({
                 "name": writer.text(&it.name), "setting": writer.text(&it.setting),
-                "wrench": writer.text(&it.wrench),
+                "figure": writer.text(&it.figure), "wrench": writer.text(&it.wrench),
             })
         })
         .collect();
@@ -132,7 +141,7 @@ fn pulls(writer: &mut Writer, pulls: &Pulls) -> Value {
 }
 
 /// Rows under the columns that have a heading; the others are for programs.
-fn rows(writer: &mut Writer, table: &Table) -> Value {
+fn rows(writer: &mut Writer, table: &Table, ticks: bool) -> Value {
     let shown: Vec<usize> = (0..table.columns.len())
         .filter(|&at| !table.columns[at].heading.is_empty())
         .collect();
@@ -156,7 +165,7 @@ fn rows(writer: &mut Writer, table: &Table) -> Value {
             cells.collect()
         })
         .collect();
-    json!({ "is": "rows", "heads": heads, "rows": rows })
+    json!({ "is": "rows", "heads": heads, "rows": rows, "ticks": ticks })
 }
 
 fn word(cell: &Cell) -> String {

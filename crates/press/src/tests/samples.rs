@@ -134,6 +134,7 @@ pub(super) fn tightening() -> Paper {
     let stage = |name: &str, setting: &str, wrench: &str| PullStage {
         name: name.to_owned(),
         setting: setting.to_owned(),
+        figure: String::new(),
         wrench: wrench.to_owned(),
     };
     let mut holes = HEAD;
