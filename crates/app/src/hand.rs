@@ -96,7 +96,15 @@ pub fn hand(folder: &Folder, asked: &Asked) -> Report {
         turns: &shared,
         pulls: &sheets.pulls,
     });
-    under_the_hands(folder, &plan, &shared, asks, &sheets, &mut report);
+    under_the_hands(
+        folder,
+        asked.now_micros,
+        &plan,
+        &shared,
+        asks,
+        &sheets,
+        &mut report,
+    );
     report.findings.append(&mut findings);
     report.findings.extend(too_early(&plan, &workers, &shared));
     got_at(asked, &plan, &mut report);
@@ -335,6 +343,7 @@ fn pull(folder: &Folder, joint: &JointId, sheet: &Report) -> Pull {
 /// What belongs to the asker's own act: its drawing, what its sheet found, the gate it asks.
 fn under_the_hands(
     folder: &Folder,
+    now_micros: i64,
     plan: &Plan,
     shared: &[Turn],
     asks: usize,
@@ -363,7 +372,7 @@ fn under_the_hands(
         report.asks.extend(sheet.asks.iter().cloned());
     }
     if let Ref::Gate(id) = &name.target {
-        let gate = gate(folder, Some(id.as_str()));
+        let gate = gate(folder, Some(id.as_str()), now_micros);
         report.verdict = gate.verdict;
         report.findings.extend(gate.findings);
         report.asks.extend(gate.asks);

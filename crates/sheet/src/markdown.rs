@@ -5,7 +5,7 @@
 
 use report::{Align, Cell, Table};
 
-use crate::paper::{Act, Block, Body, Margin, Paper, Photo, Pulls, Shown, Tick};
+use crate::paper::{Act, Block, Body, Margin, Paper, Photo, Pulls, Shown, Tick, with_boxes};
 
 /// A paper in words.
 #[derive(Clone, Debug, PartialEq)]
@@ -75,6 +75,10 @@ impl Page {
                 let signs = "#".repeat(usize::from(*level) + 1);
                 self.put(&format!("{signs} {}", plain(text)));
             }
+            Block::Chapter(text, blocks) => {
+                self.put(&format!("## {}", plain(text)));
+                self.blocks(blocks);
+            }
             Block::Words(text) | Block::Small(text) => self.put(&plain(text)),
             Block::Outcome(verdict, says) => {
                 let word = verdict.map(|verdict| format!("**{}** ", verdict.word()));
@@ -82,6 +86,7 @@ impl Page {
             }
             Block::Figures(figures) => self.list(figures.iter().map(shown)),
             Block::Rows(table) => self.put(&rows(table)),
+            Block::TickRows(table) => self.put(&rows(&with_boxes(table))),
             Block::List(lines) => self.list(lines.iter().map(|line| plain(line))),
             Block::Boxes(ticks) => self.list(ticks.iter().map(tick)),
             Block::Acts(acts) => self.list(acts.iter().map(act)),

@@ -12,7 +12,7 @@ pub use card::{Card, CardHole, Towards};
 pub use label::{Label, Labels, Stock, StockFault};
 
 use book::Date;
-use report::{Caution, Finding, Picture, Table, Verdict};
+use report::{Align, Caution, Cell, Column, Finding, Picture, Table, Verdict};
 
 /// The sheet the printer holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -139,6 +139,23 @@ pub enum Block {
     Write(String, u8),
     /// What follows begins on a new page.
     NewPage,
+}
+
+/// The rows of a table with an empty box before each, for forms that draw no boxes themselves.
+pub(crate) fn with_boxes(table: &Table) -> Table {
+    let mut boxed = table.clone();
+    boxed.columns.insert(
+        0,
+        Column {
+            key: "done",
+            heading: "done",
+            align: Align::Left,
+        },
+    );
+    for row in &mut boxed.rows {
+        row.insert(0, Cell::Text("☐".to_owned()));
+    }
+    boxed
 }
 
 /// A figure as it is shown.

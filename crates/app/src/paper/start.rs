@@ -7,7 +7,7 @@ use super::{What, Wish, refused};
 
 /// The sheet that lies beside the key.
 pub(super) fn of(wish: &Wish<'_>) -> Result<Paper, Box<Finding>> {
-    let mut report = crate::start::start(wish.folder, None, None);
+    let mut report = crate::start::start(wish.folder, None, None, wish.now_micros);
     if report.refused {
         return Err(refused(What::Start, &report));
     }

@@ -98,6 +98,7 @@ fn wrench(page: &mut Page, wrench: &Wrench) {
         .range("range", &wrench.range)
         .maybe("unit", wrench.unit.as_deref())
         .quantity("accuracy", &wrench.accuracy)
+        .choice("accuracy-of", &wrench.accuracy_of)
         .choice("direction", &wrench.direction)
         .fact("checked", &wrench.checked, |said| said.value.to_string())
         .quantity("graduation", &wrench.graduation)
@@ -194,7 +195,7 @@ mod tests {
     fn a_shop_comes_back() {
         let text = "shop \"Island garage\" currency=EUR tool-change=\"1 min\" price-per-hour=\"40\"\n\
             wrench small \"Small\" kind=click range=\"20..200 lbf·in\" unit=\"lbf·in\" accuracy=\"4 %\" direction=clockwise checked=\"2026-01-10\" handle=\"230 mm\"\n\
-            wrench big kind=dial checked=\"?\"\n\
+            wrench big kind=dial accuracy=\"2 %\" accuracy-of=full-scale checked=\"?\"\n\
             adapter foot \"Crowfoot\" kind=crowfoot head=\"13 mm\" length=\"40 mm\" angle=\"90°\"\n\
             gauge dial \"Dial\" kind=dial range=\"0..10 mm\" resolution=\"0.01 mm\" uncertainty=\"0.01 mm\"\n\
             shim \"2.55 mm\" count=3\n\

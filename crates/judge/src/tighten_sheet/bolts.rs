@@ -2,7 +2,7 @@
 
 use book::{Amount, Holds, Limit, OriginKind, Ref};
 use calc::stretch::{LengthVerdict, against_limit};
-use calc::torque::lookalike::{Oddity, odd_torques};
+use calc::torque::lookalike::{LookAlike, Oddity, odd_torques};
 use quantity::{Kind, Length, Torque, read_list, show, unit};
 use report::{Ask, Finding, Report, Weight};
 
@@ -213,29 +213,39 @@ pub(super) fn look_alikes(sheet: &Sheet<'_>, report: &mut Report) {
             {
                 continue;
             }
-            let times = found.of_usual.in_fraction();
-            let says = match found.oddity {
-                Oddity::TooMuch => format!(
-                    "{} is {times:.1} times what an {thread} usually gets, more than it can take",
-                    stage.spec.typed
-                ),
-                Oddity::TooLittle => format!(
-                    "{} is only {:.0} % of what an {thread} usually gets",
-                    stage.spec.typed,
-                    100.0 * times
-                ),
-            };
-            let mut finding = Finding::new("look-alike", sheet.course.label.clone(), says)
-                .next("read figure and unit in the maker's book again before pulling")
-                .weight(Weight::Stop);
-            if let Some((unit, meant)) = found.would_fit.first() {
-                finding = finding.points_to(format!(
-                    "the number may be meant as {} ({})",
-                    show(*meant, unit),
-                    show(*meant, &unit::NEWTON_METRE)
-                ));
-            }
-            report.findings.push(finding);
+            report
+                .findings
+                .push(look_alike(sheet, &stage.spec.typed, &found, &thread));
         }
+    }
+}
+
+/// A figure that is not what such a bolt gets, and what it may be meant as.
+fn look_alike(
+    sheet: &Sheet<'_>,
+    typed: &str,
+    found: &LookAlike,
+    thread: &calc::thread::Thread,
+) -> Finding {
+    let times = found.of_usual.in_fraction();
+    let says = match found.oddity {
+        Oddity::TooMuch => format!(
+            "{typed} is {times:.1} times what an {thread} usually gets, more than it can take"
+        ),
+        Oddity::TooLittle => format!(
+            "{typed} is only {:.0} % of what an {thread} usually gets",
+            100.0 * times
+        ),
+    };
+    let finding = Finding::new("look-alike", sheet.course.label.clone(), says)
+        .next("read figure and unit in the maker's book again before pulling")
+        .weight(Weight::Stop);
+    match found.would_fit.first() {
+        Some((unit, meant)) => finding.points_to(format!(
+            "the number may be meant as {} ({})",
+            show(*meant, unit),
+            show(*meant, &unit::NEWTON_METRE)
+        )),
+        None => finding,
     }
 }

@@ -7,7 +7,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::verdict;
 use crate::font::FACES;
-use crate::paper::{Act, Block, Body, Margin, Mark, Paper, Photo, Pulls, Shown, Tick};
+use crate::paper::{Act, Block, Body, Margin, Mark, Paper, Photo, Pulls, Shown, Tick, with_boxes};
 use crate::style;
 
 /// Writes a paper that flows. Labels and bolt cards are measured in millimetres and belong on
@@ -73,22 +73,38 @@ fn faces() -> String {
         .collect()
 }
 
-/// The chapters with the ids they get.
+/// The chapters with the ids they get, in the order in which [`block`] counts headings.
 fn headings(blocks: &[Block]) -> Vec<(String, &str)> {
-    let all = blocks.iter().filter_map(|block| match block {
-        Block::Heading(level, text) => Some((*level, text.as_str())),
-        _ => None,
-    });
     (1..)
-        .zip(all)
+        .zip(all_headings(blocks))
         .filter(|(_, (level, _))| *level == 1)
         .map(|(number, (_, text))| (format!("c{number}"), text))
+        .collect()
+}
+
+fn all_headings(blocks: &[Block]) -> Vec<(u8, &str)> {
+    blocks
+        .iter()
+        .flat_map(|block| match block {
+            Block::Heading(level, text) => vec![(*level, text.as_str())],
+            Block::Chapter(text, within) => {
+                let mut all = vec![(1, text.as_str())];
+                all.extend(all_headings(within));
+                all
+            }
+            Block::Beside(left, right) => [all_headings(left), all_headings(right)].concat(),
+            _ => Vec::new(),
+        })
         .collect()
 }
 
 fn block(block: &Block, at: &mut Counter) -> Markup {
     match block {
         Block::Heading(level, text) => heading(*level, text, at),
+        Block::Chapter(text, within) => html! {
+            (heading(1, text, at))
+            @for one in within { (self::block(one, at)) }
+        },
         Block::Words(text) => html! { p { (text) } },
         Block::Small(text) => html! { p.small { (text) } },
         Block::Outcome(Some(came), says) => {
@@ -97,6 +113,7 @@ fn block(block: &Block, at: &mut Counter) -> Markup {
         Block::Outcome(None, says) => html! { p.headline { (says) } },
         Block::Figures(figures) => shown(figures),
         Block::Rows(table) => super::table(table, "rows"),
+        Block::TickRows(table) => super::table(&with_boxes(table), "rows"),
         Block::List(lines) => html! { ul { @for line in lines { li { (line) } } } },
         Block::Boxes(ticks) => boxes(ticks),
         Block::Acts(acts) => html! { ol.acts { @for one in acts { li { (act(one)) } } } },

@@ -23,8 +23,13 @@ pub fn page(asked: &Asked<'_>) -> Frame {
     }
 }
 
+/// Sealant cures by the clock, so a gate is asked anew after a minute.
+const MINUTE: i64 = 60_000_000;
+
 fn all(asked: &Asked<'_>) -> Markup {
-    let report = asked.answer("gates", |folder| gate(folder, None));
+    let now = asked.now_micros;
+    let question = format!("gates {}", now.div_euclid(MINUTE));
+    let report = asked.answer(&question, |folder| gate(folder, None, now));
     html! {
         h1 { (report.title) }
         ul.ways {
@@ -47,7 +52,9 @@ fn all(asked: &Asked<'_>) -> Markup {
 }
 
 fn one(asked: &Asked<'_>, name: &str) -> Markup {
-    let report = asked.answer(&format!("gate {name}"), |folder| gate(folder, Some(name)));
+    let now = asked.now_micros;
+    let question = format!("gate {} {name}", now.div_euclid(MINUTE));
+    let report = asked.answer(&question, |folder| gate(folder, Some(name), now));
     html! {
         h1 { "Gate" }
         (hypertext::write(&report, "gate"))
