@@ -1,6 +1,6 @@
 //! What a line would say, told while it is typed. Nothing is stored.
 
-use job::{Act, ClientId, Entry, Item};
+use job::{Act, ClientId, Details, Entry, Item};
 use report::{Align, Cell, Report, Table};
 
 use crate::folder::Folder;
@@ -67,18 +67,7 @@ fn words(act: &Act) -> Vec<(&'static str, String)> {
     match act {
         Act::Off { what, details, .. } | Act::On { what, details, .. } => {
             said.push(plain(&what.join(", ")));
-            said.extend(details.items.iter().map(|item| ("", item.shown())));
-            let more = [
-                ("in", &details.place),
-                ("photo", &details.photo),
-                ("from", &details.from),
-                ("to", &details.to),
-                ("note", &details.note),
-            ];
-            said.extend(
-                more.into_iter()
-                    .filter_map(|(word, text)| Some((word, text.clone()?))),
-            );
+            said.extend(told(details));
         }
         Act::Loosened { what, holes, .. } => {
             said.push(plain(what));
@@ -135,6 +124,22 @@ fn words(act: &Act) -> Vec<(&'static str, String)> {
         _ => {}
     }
     said
+}
+
+/// What was said beside the names of what came off or went on.
+fn told(details: &Details) -> Vec<(&'static str, String)> {
+    let items = details.items.iter().map(|item| ("", item.shown()));
+    let more = [
+        ("in", &details.place),
+        ("photo", &details.photo),
+        ("from", &details.from),
+        ("to", &details.to),
+        ("note", &details.note),
+    ];
+    let more = more
+        .into_iter()
+        .filter_map(|(word, text)| Some((word, text.clone()?)));
+    items.chain(more).collect()
 }
 
 #[cfg(test)]

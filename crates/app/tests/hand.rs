@@ -1,5 +1,7 @@
 //! What is in hand on the demo's job, and that it agrees with the order of work. All invented.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot run has failed")]
+
 use app::demo::{BOOK, LIFE, SHOP};
 use app::folder::{Folder, Hand};
 use app::hand::{Asked, hand};

@@ -1,11 +1,6 @@
 //! The manual of the house, typed: every line that begins with `$` is run, in order, in one
 //! folder, and the lines under it must stand in what it answers. Words are not checked.
 
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test that cannot go on stops, in its helpers too"
-)]
-
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -14,6 +14,9 @@ const TITLE: &str = "Broken off in its hole";
 /// Two nuts locked against each other need so much stud, in diameters. *Common practice, no
 /// source.*
 const TWO_NUTS: f64 = 1.5;
+/// What must stand out for them where the thread is not known, in mm. *Common practice, no
+/// source.*
+const LEAST_OUT: f64 = 10.0;
 
 /// A first drill is about half the core of the thread: what is left round it still holds the
 /// flanks together. *Common practice, no source.*
@@ -99,19 +102,24 @@ pub fn judge(asked: &Question) -> Report {
     report
 }
 
-fn ways(asked: &Question) -> Vec<Way> {
+/// Whether two nuts find enough thread on what stands out.
+fn gripped(asked: &Question) -> Stands {
     let out_mm = asked
         .stands_out
         .as_ref()
         .map_or(0.0, |out| out.value.in_mm());
-    let diameter = asked
+    let least = asked
         .thread
         .as_ref()
-        .map(|thread| thread.diameter().in_mm());
-    let grips = match diameter {
-        Some(diameter) => out_mm >= TWO_NUTS * diameter,
-        None => out_mm >= 10.0,
-    };
+        .map_or(LEAST_OUT, |thread| TWO_NUTS * thread.diameter().in_mm());
+    if out_mm >= least {
+        Stands::Open
+    } else {
+        Stands::Not("too little stands out")
+    }
+}
+
+fn ways(asked: &Question) -> Vec<Way> {
     let drilled = if asked.guide {
         Stands::Open
     } else {
@@ -140,11 +148,7 @@ fn ways(asked: &Question) -> Vec<Way> {
             "two nuts or a puller",
             "a quarter of an hour",
             "nothing",
-            if grips {
-                Stands::Open
-            } else {
-                Stands::Not("too little stands out")
-            },
+            gripped(asked),
         ),
         way(
             "weld-nut",
