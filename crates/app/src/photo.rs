@@ -4,7 +4,7 @@
 //! it is upright, says nothing of place, time or camera, and may be deleted at any time.
 //!
 //! For a page that takes uploads: [`keep`] is the whole way in (body bytes, the words typed
-//! beside the picture, a [`Report`] back), [`list`] tells what there is, and [`original`] and
+//! beside the picture, a [`Report`] back), [`list()`] tells what there is, and [`original`] and
 //! [`smaller`] give bytes out by the job's folder and the photo's name alone, without opening
 //! the record. Nothing but [`smaller`] may be shown to other people.
 
@@ -94,7 +94,7 @@ pub fn parted(typed: &[String]) -> (&[String], &[String]) {
 }
 
 /// The files first, then the lines: a crash in between leaves a file that nobody speaks of,
-/// which [`loose`] finds, and never a line about a picture that is lost.
+/// which [`loose()`] finds, and never a line about a picture that is lost.
 fn kept(
     folder: &mut Folder,
     hand: &Hand,

@@ -441,7 +441,7 @@ fn is_long<Q: Quantity>(value: Q, unit: &Unit) -> bool {
     Q::KIND == Kind::Length && unit.kind == Kind::Length && unit.of_si(value.si()).abs() >= 10.0
 }
 
-/// A judged number: as [`show`], but a bore, a bolt or a head keeps its thousandths.
+/// A judged number: as [`show()`], but a bore, a bolt or a head keeps its thousandths.
 ///
 /// ```
 /// use quantity::{Length, unit::MILLIMETRE};

@@ -7,7 +7,7 @@
 //! means the plan may be shown.
 //!
 //! What a plan leaves open is not judged: whether a shorter one exists. Who does it and when is
-//! looked through by [`calendar`], its walking and tool changing added up by [`walking`].
+//! looked through by [`calendar()`], its walking and tool changing added up by [`walking()`].
 
 mod reason;
 mod refusal;
