@@ -67,10 +67,8 @@ fn the_demo_names_its_papers_and_all_of_them_are_written() {
         assert_eq!(written, word != "buying", "{word}: {answer}");
     }
     for row in answer["rows"].as_array().unwrap() {
-        assert!(
-            row["pages"].as_u64().is_some_and(|pages| pages > 0),
-            "{row}"
-        );
+        let pages = row["pages"].as_f64();
+        assert!(pages.is_some_and(|pages| pages >= 1.0), "{row}");
     }
     for (name, bytes) in &first {
         let text = String::from_utf8_lossy(bytes);
