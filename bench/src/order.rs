@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use anyhow::{Context as _, Result, ensure};
-use planning::{Budget, Stop, order};
+use planning::{Stop, order};
 use serde_json::json;
 
 use crate::clock::{Alarm, Watch};
@@ -13,11 +13,6 @@ use crate::{Run, draw, published};
 /// Instances known to be hard beyond what a second of search settles; they are shown but
 /// stay out of the mean.
 const HARD: [&str; 2] = ["kro124p.3", "prob.100"];
-
-/// Moves of a thread in the trial that tells how fast this machine is, and the share of the time
-/// that is then planned for: the rest is for the bound and for a busy machine.
-const TRIAL: u64 = 300_000;
-const SPENT: f64 = 0.85;
 
 /// One instance: its name, the problem and the best value known.
 type Instance = (String, order::Problem, Option<u64>);
@@ -140,10 +135,7 @@ fn searched(
         first.get_or_insert(now);
         trace.push(json!([now, value]));
     };
-    let mut budget = run.budget().seed(seed);
-    if run.moves.is_none() {
-        budget.moves = moves_for(problem, &budget, seconds, &stop, &mut hear);
-    }
+    let budget = run.budget().seed(seed);
     let found = order::search(problem, &budget, &stop, &mut hear);
     drop(alarm);
     ensure!(
@@ -156,25 +148,6 @@ fn searched(
         took: watch.seconds(),
         trace,
     })
-}
-
-/// The moves that fit into the time on this machine, from a short trial that counts into it: a
-/// search that knows how far it may go cools slowly enough to use it up.
-fn moves_for(
-    problem: &order::Problem,
-    budget: &Budget,
-    seconds: f64,
-    stop: &Stop,
-    hear: &mut dyn FnMut(&[usize], u64),
-) -> u64 {
-    let watch = Watch::start();
-    let trial = Budget {
-        moves: TRIAL * budget.threads as u64,
-        ..*budget
-    };
-    let tried = order::search(problem, &trial, stop, hear);
-    let rate = tried.moves as f64 / watch.seconds().max(1e-6);
-    (rate * seconds * SPENT) as u64
 }
 
 /// Writes instances as files in the form of the published ones.

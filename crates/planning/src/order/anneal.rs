@@ -86,7 +86,7 @@ pub(super) fn round(
                 Some(random_swap(n, chance))
             };
             let Some(mut swap) = swap else { continue };
-            if draw & 2 == 0 {
+            if followers.tied() && draw & 2 == 0 {
                 swap = stretched(problem, followers, path, swap, draw >> 2);
             }
             let delta = path.delta(problem, swap);
@@ -104,9 +104,10 @@ pub(super) fn round(
     chunks * CHUNK
 }
 
-/// The same swap with blocks stretched to where a link is dear: where many steps cost nothing
-/// to go on with, a cut in the midst of such a run rarely pays. Each of the three cuts is
-/// stretched in one draw of two.
+/// The same swap with blocks stretched to where a link is dear. Where many steps cost nothing
+/// to go on with, a cut in the midst of such a run rarely pays; where every link is a distance
+/// of its own, stretching only narrows the choice, so it is left out there. Each of the three
+/// cuts is stretched in one draw of two.
 fn stretched(problem: &Problem, followers: &Followers, path: &Path, swap: Swap, draw: u64) -> Swap {
     let n = problem.len();
     let Swap {

@@ -8,7 +8,10 @@ use crate::chance::Chance;
 
 /// Followers of each step, cheapest first, among those that may stand straight after it.
 #[derive(Debug)]
-pub(super) struct Followers(Vec<Vec<(i32, u32)>>);
+pub(super) struct Followers {
+    rows: Vec<Vec<(i32, u32)>>,
+    tied: bool,
+}
 
 impl Followers {
     /// Sorts every step's followers; equal costs are shuffled, lest low numbers be
@@ -23,18 +26,30 @@ impl Followers {
             row.sort_unstable();
             row.into_iter().map(|(cost, _, j)| (cost, j)).collect()
         });
-        Self(rows.collect())
+        let rows: Vec<Vec<(i32, u32)>> = rows.collect();
+        let ties = rows.iter().filter(|row| match row.as_slice() {
+            [first, second, ..] => first.0 == second.0,
+            _ => false,
+        });
+        let tied = 2 * ties.count() > n;
+        Self { rows, tied }
+    }
+
+    /// Whether most steps have several cheapest followers: so it is where a link costs nothing
+    /// as long as place and tool stay, and not where every link is a distance of its own.
+    pub(super) fn tied(&self) -> bool {
+        self.tied
     }
 
     /// What the cheapest follower of a step costs; of one that nothing may follow, everything is
     /// cheap.
     pub(super) fn cheapest(&self, step: usize) -> i32 {
-        self.0[step].first().map_or(i32::MAX, |&(cost, _)| cost)
+        self.rows[step].first().map_or(i32::MAX, |&(cost, _)| cost)
     }
 
     /// One step's followers with their costs, cheapest first.
     pub(super) fn of(&self, step: usize) -> &[(i32, u32)] {
-        &self.0[step]
+        &self.rows[step]
     }
 }
 
