@@ -10,6 +10,7 @@ mod contour;
 mod days;
 mod holes;
 mod net;
+mod room;
 #[cfg(test)]
 mod tests;
 

@@ -78,7 +78,7 @@ fn strip(sheet: &Sheet<'_>) -> String {
         .unwrap_or(1)
         + 1;
     let in_a_line = ((WIDE - 9) / wide).max(1);
-    let heads = ["turn", "hole", "has"];
+    let heads = ["turn", "hole", "stage"];
     let strips = cells.chunks(in_a_line).map(|cells| {
         let rows = heads.iter().enumerate().map(|(row, head)| {
             let words: String = cells
@@ -178,15 +178,16 @@ pub(super) fn picture(sheet: &Sheet<'_>) -> Picture {
 
 /// Places for holes nobody measured, by place among the seats: rows or a ring, by name.
 fn laid_out(sheet: &Sheet<'_>) -> Vec<(f64, f64)> {
-    /// Far enough apart for a number and a label.
+    /// Far enough apart for a number and a name; rows further, for words below the holes.
     const APART: f64 = 80.0;
+    const ROWS: f64 = 1.8 * APART;
     let course = sheet.course;
     let holes: Vec<&book::Hole> = course.seats.iter().map(|seat| seat.hole).collect();
     let count = holes.len();
     let float = |index: usize| u32::try_from(index).map_or(0.0, f64::from);
     let rows = match sheet.asked.layout {
         Layout::Rows(rows) => rows.max(1),
-        Layout::NotSaid | Layout::Ring => count.div_ceil(12),
+        Layout::NotSaid | Layout::Ring => count.div_ceil(10),
     };
     let columns = count.div_ceil(rows).max(1);
     let ring = course.order.shape == Shape::Ring;
@@ -198,10 +199,7 @@ fn laid_out(sheet: &Sheet<'_>) -> Vec<(f64, f64)> {
                 let radius = APART * float(count) / TAU;
                 (radius * libm::sin(angle), radius * libm::cos(angle))
             } else {
-                (
-                    APART * float(turn % columns),
-                    -APART * float(turn / columns),
-                )
+                (APART * float(turn % columns), -ROWS * float(turn / columns))
             };
         }
     }

@@ -1,14 +1,20 @@
 //! Heights over a face: a ramp from paper to ink, contour lines, and the numbers themselves.
 //!
-//! The ramp differs in lightness only, so a grey print and every eye read it.
+//! The ramp differs in lightness only, so a grey print and every eye read it. On a close grid
+//! not every number finds room: the highest, the lowest and the corners come first, and what is
+//! left out is a dot that still says its height to a pointer or a screen reader.
 
 use maud::{Markup, html};
 use report::Contour;
 
-use super::{INK, Ink, SHEET, SOFT, count, line, n, sheet, words};
+use super::room::{Patch, Room};
+use super::{INK, Ink, SHEET, SOFT, count, line, n, sheet, width_of, words};
 
-const WIDTH: f64 = 720.0;
-const MARGIN: f64 = 60.0;
+/// Narrow enough that a telephone, which shows it at little over half, keeps it readable.
+const WIDTH: f64 = 560.0;
+const MARGIN: f64 = 50.0;
+/// Letters of a height.
+const LETTERS: f64 = 14.0;
 const SHADES: u32 = 10;
 
 /// Draws a face. Shading and lines need a full rectangular grid of points; anything else is
@@ -16,12 +22,17 @@ const SHADES: u32 = 10;
 pub(super) fn draw(contour: &Contour) -> Markup {
     let view = View::of(contour);
     let grid = Grid::of(contour);
-    let height = view.tall + 2.0 * MARGIN + 50.0;
+    let height = view.tall + 2.0 * MARGIN + 64.0;
     let high = contour
         .points
         .iter()
         .map(|point| point.2)
         .fold(1e-9, f64::max);
+    let numbers = numbers(contour, &view);
+    let soft = Ink {
+        colour: SOFT,
+        ..Ink::default()
+    };
     let body = html! {
         @if let Some(grid) = &grid {
             (shading(grid, &view, high))
@@ -29,22 +40,83 @@ pub(super) fn draw(contour: &Contour) -> Markup {
         }
         rect x=(n(MARGIN)) y=(n(MARGIN)) width=(n(WIDTH - 2.0 * MARGIN)) height=(n(view.tall)) fill="none"
             stroke=(INK) stroke-width="2.5" {}
-        @for (at, &(x, y, z)) in contour.points.iter().enumerate() {
+        @for (at, (&(x, y, z), number)) in contour.points.iter().zip(&numbers).enumerate() {
             @let (px, py) = view.at(x, y);
             g id=(format!("point-{}", at + 1)) {
                 title { (format!("{} mm, {} mm: {} µm", n(x), n(y), n(z))) }
-                rect x=(n(px - 17.0)) y=(n(py - 11.0)) width="34" height="20" fill=(SHEET) stroke=(INK) stroke-width="0.8" {}
-                (words(px, py + 5.0, &format!("{z:.0}"), &Ink { size: 14.0, bold: true, anchor: "middle", ..Ink::default() }))
+                @match number {
+                    Some((text, patch)) => {
+                        rect x=(n(patch.left)) y=(n(patch.top)) width=(n(patch.right - patch.left))
+                            height=(n(patch.bottom - patch.top)) fill=(SHEET) stroke=(INK) stroke-width="0.8" {}
+                        (words(px, py + 5.0, text, &Ink { size: LETTERS, bold: true, anchor: "middle", ..Ink::default() }))
+                    }
+                    None => circle cx=(n(px)) cy=(n(py)) r="2.5" fill=(INK) stroke=(SHEET) stroke-width="1" {},
+                }
             }
         }
-        (words(MARGIN, height - 36.0, &format!("height above the lowest point in µm; a line every {} µm", n(contour.step_um)), &Ink { colour: SOFT, ..Ink::default() }))
+        (words(MARGIN, height - 52.0, &view.sides(), &soft))
+        (words(MARGIN, height - 30.0, "numbers: µm above the lowest point", &soft))
+        @if grid.is_some() && contour.step_um > 0.0 {
+            (words(MARGIN, height - 10.0, &format!("a line every {} µm, darker is higher", n(contour.step_um)), &soft))
+        }
     };
     sheet(&contour.title, WIDTH, height, &body)
+}
+
+/// The number at every point that finds room for one, and where it lies.
+fn numbers(contour: &Contour, view: &View) -> Vec<Option<(String, Patch)>> {
+    let mut room = Room::new(Patch {
+        left: 0.0,
+        top: 0.0,
+        right: WIDTH,
+        bottom: view.tall + 2.0 * MARGIN,
+    });
+    // Heights that lie close together differ only behind the point.
+    let decimals = usize::from(contour.step_um < 2.0);
+    let mut numbers = vec![None; contour.points.len()];
+    for at in by_weight(contour) {
+        let Some(&(x, y, z)) = contour.points.get(at) else {
+            continue;
+        };
+        let text = format!("{z:.decimals$}");
+        let aside = (width_of(&text, LETTERS) / 2.0 + 5.0).max(12.0);
+        let patch = Patch::around(view.at(x, y), aside, 10.0);
+        if room.try_take(patch) {
+            numbers[at] = Some((text, patch));
+        }
+    }
+    numbers
+}
+
+/// The points in the order in which they are given room: highest, lowest, the four corners, and
+/// the others as they were measured.
+fn by_weight(contour: &Contour) -> Vec<usize> {
+    let points = &contour.points;
+    let most = |of: &dyn Fn(&(f64, f64, f64)) -> f64| {
+        (0..points.len()).max_by(|&one, &other| of(&points[one]).total_cmp(&of(&points[other])))
+    };
+    let mut order: Vec<usize> = [
+        most(&|point| point.2),
+        most(&|point| -point.2),
+        most(&|point| point.0 + point.1),
+        most(&|point| point.0 - point.1),
+        most(&|point| point.1 - point.0),
+        most(&|point| -point.0 - point.1),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    order.extend(0..points.len());
+    let mut seen = vec![false; points.len()];
+    order.retain(|&at| !std::mem::replace(&mut seen[at], true));
+    order
 }
 
 struct View {
     left: f64,
     high: f64,
+    /// How far the points go along and across, in millimetres.
+    size: (f64, f64),
     across: f64,
     up: f64,
     tall: f64,
@@ -61,13 +133,28 @@ impl View {
         let (low, high) = ends(contour.points.iter().map(|point| point.1).collect());
         let room = WIDTH - 2.0 * MARGIN;
         let (wide, deep) = ((right - left).max(1e-9), (high - low).max(1e-9));
-        let tall = (deep * room / wide).clamp(160.0, 420.0);
+        let tall = (deep * room / wide).clamp(140.0, 420.0);
         Self {
             left,
             high,
+            size: (right - left, high - low),
             across: room / wide,
             up: tall / deep,
             tall,
+        }
+    }
+
+    /// The size of the field, and whether it is drawn true.
+    fn sides(&self) -> String {
+        let said = format!(
+            "x {} mm to the right, y {} mm up",
+            n(self.size.0),
+            n(self.size.1)
+        );
+        if (self.across - self.up).abs() > 0.01 * self.across {
+            said + "; not to scale"
+        } else {
+            said
         }
     }
 

@@ -7,7 +7,8 @@ use report::{
     HoleMark, Holes, Join, Lane, Net, Picture, Stand, Stroke, Thing, Verdict,
 };
 
-use super::svg;
+use super::room::Patch;
+use super::{svg, width_of};
 
 fn hole(name: &str, x: f64, y: f64, number: usize) -> HoleMark {
     HoleMark {
@@ -27,6 +28,13 @@ fn samples() -> Vec<(&'static str, Picture)> {
         ("holes", holes()),
         ("bars", bars()),
         ("contour", contour()),
+        ("close-grid", close_grid()),
+        (
+            "long-labels",
+            field(10, 10, |at| {
+                format!("M8x1.25 {} mm", if at == 5 { 65 } else { 40 })
+            }),
+        ),
         ("days", days()),
         ("net", net()),
         ("board", board()),
@@ -281,6 +289,143 @@ fn a_joint_without_positions_says_so() {
         panic!("no samples")
     };
     assert!(svg(&picture).contains("not to scale"));
+}
+
+/// A joint of so many bolts in a row of `columns`, each with its words.
+fn field(bolts: usize, columns: usize, label: impl Fn(usize) -> String) -> Picture {
+    let place = |at: usize| f64::from(u32::try_from(at).unwrap());
+    let holes = (0..bolts).map(|at| HoleMark {
+        label: label(at),
+        in_hand: at == 1,
+        ..hole(
+            &format!("h{}", at + 1),
+            place(at % columns) * 80.0,
+            place(at / columns) * -144.0,
+            at + 1,
+        )
+    });
+    Picture::Holes(Holes {
+        title: "Head bolts".into(),
+        holes: holes.collect(),
+        to_scale: false,
+        left: "drive end".into(),
+        right: "flywheel end".into(),
+    })
+}
+
+/// A close grid of heights, more than there is room for.
+fn close_grid() -> Picture {
+    let points = (0..180_u32).map(|at| {
+        let (x, y) = (f64::from(at % 20), f64::from(at / 20));
+        (x * 20.0, y * 20.0, 30.0 + 29.0 * libm::sin(x + 0.5 * y))
+    });
+    Picture::Contour(Contour {
+        title: "A face measured closely".into(),
+        points: points.collect(),
+        step_um: 20.0,
+    })
+}
+
+/// Every word of a drawing with the patch it covers, roughly.
+fn patches(text: &str) -> Vec<(String, Patch)> {
+    let document = roxmltree::Document::parse(text).unwrap();
+    let number = |node: &roxmltree::Node<'_, '_>, name| -> f64 {
+        node.attribute(name).unwrap().parse().unwrap()
+    };
+    document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .map(|node| {
+            let said = node.text().unwrap_or_default().to_owned();
+            let size = number(&node, "font-size");
+            let (x, y) = (number(&node, "x"), number(&node, "y"));
+            let wide = width_of(&said, size);
+            let left = match node.attribute("text-anchor") {
+                Some("middle") => x - wide / 2.0,
+                Some("end") => x - wide,
+                _ => x,
+            };
+            let patch = Patch {
+                left,
+                top: y - 0.75 * size,
+                right: left + wide,
+                bottom: y + 0.1 * size,
+            };
+            (said, patch)
+        })
+        .collect()
+}
+
+#[test]
+fn no_word_lies_on_another_or_off_the_sheet() {
+    let size = |at: usize| {
+        if at == 5 {
+            "M8x1.25 65 mm"
+        } else {
+            "M8x1.25 40 mm"
+        }
+    };
+    for (name, picture) in [
+        ("eight alike", field(8, 8, |_| "M11x1.5 128 mm".into())),
+        ("ten, one longer", field(10, 10, |at| size(at).into())),
+        (
+            "all different",
+            field(19, 10, |at| format!("M{at}x1.25 {at} mm")),
+        ),
+        ("samples", holes()),
+        ("a close grid", close_grid()),
+        ("a face", contour()),
+    ] {
+        let text = svg(&picture);
+        let seen = patches(&text);
+        for (at, (said, patch)) in seen.iter().enumerate() {
+            assert!(
+                patch.left >= 0.0 && patch.right <= 560.0,
+                "{name}: {said} leaves the sheet"
+            );
+            for (other, below) in &seen[..at] {
+                assert!(!patch.meets(below), "{name}: {said} lies on {other}");
+            }
+        }
+    }
+}
+
+#[test]
+fn what_most_bolts_share_is_said_once_and_the_odd_one_at_its_hole() {
+    let alike = svg(&field(8, 8, |_| "M11x1.5 128 mm".into()));
+    assert!(alike.contains("all M11x1.5 128 mm"));
+    let odd = svg(&field(8, 8, |at| {
+        if at == 5 {
+            "M8x1.25 65 mm"
+        } else {
+            "M8x1.25 40 mm"
+        }
+        .into()
+    }));
+    assert!(odd.contains("M8x1.25 40 mm where nothing else stands"));
+    let shown: Vec<String> = patches(&odd).into_iter().map(|(said, _)| said).collect();
+    assert_eq!(shown.iter().filter(|said| *said == "65 mm").count(), 1);
+}
+
+/// A number left out for want of room still has its point, and the extremes never lose theirs.
+#[test]
+fn a_close_grid_shows_its_highest_and_lowest_number() {
+    let Picture::Contour(contour) = close_grid() else {
+        panic!("a contour")
+    };
+    let text = svg(&Picture::Contour(contour.clone()));
+    assert_eq!(text.matches("id=\"point-").count(), 180);
+    let shown: Vec<String> = patches(&text).into_iter().map(|(said, _)| said).collect();
+    for end in [
+        contour
+            .points
+            .iter()
+            .map(|at| at.2)
+            .fold(f64::INFINITY, f64::min),
+        contour.points.iter().map(|at| at.2).fold(0.0, f64::max),
+    ] {
+        assert!(shown.contains(&format!("{end:.0}")), "{end}");
+    }
 }
 
 #[test]
