@@ -214,20 +214,21 @@ fn nothing_asked(state: &State, asked: &Asked) -> Option<Report> {
     } else {
         heads.into_iter().collect::<Vec<_>>().join(" ")
     };
-    let finding = Finding::new(
-        "no-target",
-        "",
-        "nothing is off yet, and nobody said what is to come apart",
-    );
+    let says = if state.parts.is_empty() {
+        "nothing is off yet, and nobody said what is to come apart"
+    } else {
+        "everything is on again, and nobody said what else is to come apart"
+    };
+    let finding = Finding::new("no-target", "", says);
     let mut report = Report::refusal(
         COMMAND,
         TITLE,
-        finding.next(format!("matchmark calendar --for {example}")),
+        finding.next(format!("matchmark calendar {example}")),
     );
     report.asks.push(Ask::new(
         "what the job is for",
         "the work hangs on it",
-        format!("--for {example}"),
+        format!("matchmark calendar {example}"),
     ));
     Some(report)
 }

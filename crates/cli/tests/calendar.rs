@@ -139,3 +139,28 @@ fn a_day_that_does_not_exist_is_refused() {
     let answer: Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(answer["findings"][0]["code"], "date");
 }
+
+/// The invented shop is away on the weekend of 21 March, and nothing else explains why the last
+/// evenings lie ten days apart.
+#[test]
+fn a_gap_in_the_work_names_who_is_away() {
+    let dir = job("calendar-away");
+    let output = run(
+        &dir,
+        &[
+            "calendar",
+            "bulkhead-head",
+            "radiator-head",
+            "--from",
+            "2026-03-02",
+        ],
+    );
+    let text = String::from_utf8(output.stdout).unwrap();
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("; Ana away Sat 21 Mar to Sun 22 Mar"),
+        "{text}"
+    );
+    let asked_the_other_way = run(&dir, &HEADS);
+    assert_eq!(text.as_bytes(), asked_the_other_way.stdout);
+}

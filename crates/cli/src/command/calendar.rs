@@ -9,13 +9,17 @@ use crate::context::Context;
 /// Lay the work over the hours of the shop: the finish, what sets it, what to buy by when.
 #[derive(Debug, Args)]
 pub struct Calendar {
+    /// What is to be got at, off and back; without it, the way back of what is off.
+    #[arg(value_name = "PART")]
+    targets: Vec<String>,
+
     /// The first day; without it, today.
     #[arg(long, value_name = "YYYY-MM-DD")]
     from: Option<String>,
 
-    /// What is to be got at, off and back; without it, the way back of what is off.
+    /// The same, as `print` takes it.
     #[arg(long = "for", value_name = "PART", num_args = 1..)]
-    targets: Vec<String>,
+    also: Vec<String>,
 
     /// Say in one line what changed since this entry: the next act, a purchase.
     #[arg(long, value_name = "ENTRY")]
@@ -40,7 +44,7 @@ impl Calendar {
         let asked = Asked {
             from: self.from.clone(),
             now_micros: context.now_micros,
-            targets: self.targets.clone(),
+            targets: [self.targets.as_slice(), &self.also].concat(),
             since: self.since,
             moves: self.moves,
             seed: self.seed,
