@@ -18,6 +18,7 @@ mod source;
 mod codes;
 mod link;
 mod origin;
+mod pedigree;
 mod words;
 
 #[cfg(test)]
@@ -28,7 +29,7 @@ use crate::tree::Tree;
 
 /// Runs every rule and returns what it found, ordered by place.
 pub(crate) fn faults(tree: &Tree) -> Vec<Fault> {
-    let rules: [fn(&Tree) -> Vec<Fault>; 12] = [
+    let rules: [fn(&Tree) -> Vec<Fault>; 13] = [
         levels::faults,
         map::faults,
         allow::faults,
@@ -40,6 +41,7 @@ pub(crate) fn faults(tree: &Tree) -> Vec<Fault> {
         codes::faults,
         link::faults,
         origin::faults,
+        pedigree::faults,
         words::faults,
     ];
     let mut found: Vec<Fault> = rules.iter().flat_map(|rule| rule(tree)).collect();

@@ -237,7 +237,8 @@ mod tests {
         gauge_reading(ratio, n(exponent), air).unwrap()
     }
 
-    /// Source: slider-crank and polytropic compression. *Computed: float64.*
+    /// Source: slider-crank and polytropic compression. *Computed by a general library (Python 3.11
+    /// floats).*
     #[test]
     fn e37_e38_expected_reading_of_the_check_cylinder() {
         let ratio = trapped_ratio(&cylinder(), deg(50.0), cc(0.0)).unwrap();
@@ -269,7 +270,8 @@ mod tests {
         assert!((p.in_psi() - 187.1).abs() < 0.1);
     }
 
-    /// Source: room of the gauge hose added to the clearance. *Computed: float64.*
+    /// Source: room of the gauge hose added to the clearance. *Computed by a general library
+    /// (Python 3.11 floats).*
     #[test]
     fn e42_four_cc_of_hose() {
         let share = |room| {
@@ -283,7 +285,8 @@ mod tests {
         assert!((share(20.0) - -32.5).abs() < 0.1);
     }
 
-    /// Source: room taken by the oil of a wet test. *Computed: float64.*
+    /// Source: room taken by the oil of a wet test. *Computed by a general library (Python 3.11
+    /// floats).*
     #[test]
     fn e43_wet_rise_without_any_leak() {
         let rise = |oil| {

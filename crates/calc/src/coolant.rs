@@ -326,7 +326,7 @@ mod tests {
         Ratio::percent(value).unwrap()
     }
 
-    /// Source: volume balance. *Computed: arithmetic.*
+    /// Source: volume balance. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e56_five_of_eight_drained() {
         let pour = system(8.0, 5.0, 0.0).pour_for(percent(50.0)).unwrap();
@@ -337,14 +337,14 @@ mod tests {
         assert!((most.in_percent() - 62.5).abs() < 1e-9);
     }
 
-    /// Source: volume balance. *Computed: arithmetic.*
+    /// Source: volume balance. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e57_ready_mix_on_trapped_water() {
         let reached = system(8.0, 5.0, 0.0).filled_with(percent(50.0)).unwrap();
         assert!((reached.in_percent() - 31.25).abs() < 1e-9);
     }
 
-    /// Source: volume balance. *Computed: arithmetic.*
+    /// Source: volume balance. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e58_not_reachable_in_one_fill() {
         let system = system(10.0, 4.5, 0.0);
@@ -355,7 +355,7 @@ mod tests {
         assert!((mix.in_fraction() - 0.5611).abs() < 1e-4);
     }
 
-    /// Source: volume balance. *Computed: arithmetic.*
+    /// Source: volume balance. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e59_fills_to_one_per_cent() {
         assert_eq!(fills_for(percent(60.0), percent(1.0)).unwrap(), 6);

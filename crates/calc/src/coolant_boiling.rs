@@ -197,7 +197,7 @@ mod tests {
     }
 
     /// Source: Raoult with CoolProp 8.0.0 water and thermo 0.6.1 glycol. *Computed by a general
-    /// library.*
+    /// library (CoolProp 8.0.0).*
     #[test]
     fn e54_ethylene_half_and_half_boils() {
         assert!((hot(Glycol::Ethylene, 50.0, 0.0, 101.325) - 107.8).abs() < 0.6);
@@ -205,7 +205,7 @@ mod tests {
     }
 
     /// Source: Raoult with CoolProp 8.0.0 water and thermo 0.6.1 glycol. *Computed by a general
-    /// library*; group methods disagree for propylene, hence 2 K.
+    /// library (CoolProp 8.0.0)*; group methods disagree for propylene, hence 2 K.
     #[test]
     fn e55_propylene_half_and_half_boils() {
         assert!((hot(Glycol::Propylene, 50.0, 0.0, 101.325) - 106.0).abs() < 2.0);

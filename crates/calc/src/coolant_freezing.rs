@@ -298,15 +298,17 @@ mod tests {
             .in_celsius()
     }
 
-    /// Source: CoolProp 8.0.0, fluids AEG and APG. *Computed by a general library.*
+    /// Source: CoolProp 8.0.0, fluids AEG and APG. *Computed by a general library (CoolProp
+    /// 8.0.0).*
     #[test]
     fn e51_half_and_half_freezes() {
         assert!((cold(Glycol::Ethylene, Basis::Concentrate, 50.0) - -37.1).abs() < 0.2);
         assert!((cold(Glycol::Propylene, Basis::Concentrate, 50.0) - -33.7).abs() < 0.2);
     }
 
-    /// Source: w = v·ρ_g/(v·ρ_g + (1−v)·ρ_w). *Computed: arithmetic.* The freezing point of 50 %
-    /// pure: CoolProp 8.0.0, MEG. *Computed by a general library.*
+    /// Source: w = v·ρ_g/(v·ρ_g + (1−v)·ρ_w). *Computed by a general library (Python 3.11 floats):
+    /// arithmetic.* The freezing point of 50 % pure: CoolProp 8.0.0, MEG. *Computed by a general
+    /// library (CoolProp 8.0.0).*
     #[test]
     fn e52_half_by_volume_is_more_by_mass() {
         let w = mass_fraction(Glycol::Ethylene, Ratio::percent(50.0).unwrap()).unwrap();
@@ -322,7 +324,7 @@ mod tests {
         assert!((1000.0 * v.in_fraction() - 277.6).abs() < 0.1);
     }
 
-    /// Source: CoolProp 8.0.0, AEG at 31.25 %. *Computed by a general library.*
+    /// Source: CoolProp 8.0.0, AEG at 31.25 %. *Computed by a general library (CoolProp 8.0.0).*
     #[test]
     fn e57_freezing_of_ready_mix_on_trapped_water() {
         assert!((cold(Glycol::Ethylene, Basis::Concentrate, 31.25) - -16.7).abs() < 0.3);

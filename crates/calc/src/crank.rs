@@ -246,7 +246,7 @@ mod tests {
         assert!((cylinder().clearance().unwrap().in_cc() - 52.585).abs() < 1e-3);
     }
 
-    /// Source: slider-crank relation. *Computed: float64.*
+    /// Source: slider-crank relation. *Computed by a general library (Python 3.11 floats).*
     #[test]
     fn e37_piston_fifty_degrees_after_bottom() {
         let x = cylinder()

@@ -254,7 +254,7 @@ mod tests {
         assert!((peak - 123.05).abs() < 0.05, "{peak}");
     }
 
-    /// Source: speed/60·N/2. *Computed: arithmetic.*
+    /// Source: speed/60·N/2. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e50_event_rate() {
         for (cylinders, rate) in [(3, 5.0), (4, 6.667), (6, 10.0), (8, 13.33)] {

@@ -261,7 +261,7 @@ mod tests {
         high - values.iter().copied().fold(f64::MAX, f64::min)
     }
 
-    /// Source: the linear model with numpy 2.4.6. *Computed by a general library.*
+    /// Source: the linear model with numpy 2.4.6. *Computed by a general library (numpy 2.4.6).*
     #[test]
     fn t38_four_bolts_after_one_star() {
         let after = four()
@@ -270,7 +270,7 @@ mod tests {
         close(&after[0], &[13.0, 21.0, 12.0, 20.0], 1e-9);
     }
 
-    /// Source: the linear model with numpy 2.4.6. *Computed by a general library.*
+    /// Source: the linear model with numpy 2.4.6. *Computed by a general library (numpy 2.4.6).*
     #[test]
     fn t39_settings_for_an_even_end() {
         let settings = four()

@@ -336,7 +336,7 @@ mod tests {
     }
 
     /// Source: isentropic orifice flow, supply 80 psi, orifice 0.040 in (FAA AC 43.13-1B, 1998,
-    /// paragraph 8-14, *published*). *Computed: float64.*
+    /// paragraph 8-14, *published*). *Computed by a general library (Python 3.11 floats).*
     #[test]
     fn e46_sixty_over_eighty() {
         let tester = tester(80.0, 0.040);
@@ -362,8 +362,8 @@ mod tests {
         }
     }
 
-    /// Source: the same leak through other testers. *Computed: isentropic orifice flow, root by
-    /// scipy 1.17.1.*
+    /// Source: the same leak through other testers. *Computed by a general library (scipy 1.17.1):
+    /// isentropic orifice flow.*
     #[test]
     fn e47_one_leak_on_other_testers() {
         let hole = equivalent_hole(&tester(80.0, 0.040), Ratio::percent(25.0).unwrap()).unwrap();
@@ -378,7 +378,8 @@ mod tests {
         assert!((loss(60.0) - 26.3).abs() < 0.05);
     }
 
-    /// Source: (2/(γ+1))^(γ/(γ−1)). *Computed: arithmetic.*
+    /// Source: (2/(γ+1))^(γ/(γ−1)). *Computed by a general library (Python 3.11 floats):
+    /// arithmetic.*
     #[test]
     fn e48_critical_ratio() {
         assert!((critical_ratio().unwrap().in_fraction() - 0.528_282).abs() < 1e-6);

@@ -109,8 +109,8 @@ mod tests {
         (seen.flange.in_fraction(), seen.rail.in_fraction())
     }
 
-    /// Source: formula of the module. *Computed: geometry.* The pair 1.23 / 1.71: *common
-    /// practice, no source.*
+    /// Source: formula of the module. *Computed by a general library (Python 3.11 floats):
+    /// geometry.* The pair 1.23 / 1.71: *common practice, no source.*
     #[test]
     fn e29_ninety_degrees_with_flanges_tilted_ten() {
         let (flange, rail) = factors(90.0, 10.0);
@@ -118,7 +118,8 @@ mod tests {
         assert!((rail - 1.71696).abs() < 1e-5);
     }
 
-    /// Source: formula of the module. *Computed: geometry.*
+    /// Source: formula of the module. *Computed by a general library (Python 3.11 floats):
+    /// geometry.*
     #[test]
     fn e30_sixty_degrees_with_square_flanges() {
         let (flange, rail) = factors(60.0, 0.0);

@@ -146,7 +146,7 @@ mod tests {
     use super::*;
 
     /// Source: volume balance; duty 15 s on, 2 min off: SAE J1375, as quoted, *published*.
-    /// *Computed: arithmetic.*
+    /// *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e61_oil_prime_and_its_bursts() {
         let prime = oil(
@@ -164,7 +164,7 @@ mod tests {
         assert!((bursts.whole.in_seconds() - 143.0).abs() < 0.5);
     }
 
-    /// Source: volume balance. *Computed: arithmetic.*
+    /// Source: volume balance. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e62_fuel_prime_and_key_pulses() {
         let pulse = Duration::seconds(2.0).unwrap();

@@ -381,7 +381,8 @@ mod tests {
             .in_fraction()
     }
 
-    /// Source: 86 × 86, chamber 45 cc, gasket 87.5 × 1.20, deck 0.40, dish 3. *Computed: geometry.*
+    /// Source: 86 × 86, chamber 45 cc, gasket 87.5 × 1.20, deck 0.40, dish 3. *Computed by a
+    /// general library (Python 3.11 floats): geometry.*
     #[test]
     fn e22_ratio_before_cut() {
         assert!((of(&engine()) - 9.68201).abs() < 1e-5);
@@ -398,7 +399,8 @@ mod tests {
         assert!((of(&proud) - 10.2418).abs() < 1e-4);
     }
 
-    /// Source: the same engine, 0.25 mm off a mouth of 4900 mm². *Computed: geometry.*
+    /// Source: the same engine, 0.25 mm off a mouth of 4900 mm². *Computed by a general library
+    /// (Python 3.11 floats): geometry.*
     #[test]
     fn e23_ratio_after_cut() {
         let lost = chamber_loss(mouth(), mm(0.25)).unwrap();
@@ -415,7 +417,7 @@ mod tests {
         assert!((of(&wrong) - 9.90680).abs() < 1e-5);
     }
 
-    /// Source: the same engine. *Computed: geometry.*
+    /// Source: the same engine. *Computed by a general library (Python 3.11 floats): geometry.*
     #[test]
     fn e24_cut_for_a_target() {
         let swept = swept(mm(86.0), mm(86.0)).unwrap();
@@ -424,15 +426,15 @@ mod tests {
         assert!((cut.in_mm() - 0.41490).abs() < 1e-5);
     }
 
-    /// Source: the same engine. *Computed: geometry.*
+    /// Source: the same engine. *Computed by a general library (Python 3.11 floats): geometry.*
     #[test]
     fn e25_gasket_that_restores_volume() {
         let more = gasket_to_undo(mouth(), mm(0.25), mm(87.5)).unwrap();
         assert!((more.in_mm() - 0.20372).abs() < 1e-5);
     }
 
-    /// Source: stadium of 90 × 60. *Computed: geometry.* Constant 12.87 of the perimeter trick:
-    /// *common practice, no source.*
+    /// Source: stadium of 90 × 60. *Computed by a general library (Python 3.11 floats): geometry.*
+    /// Constant 12.87 of the perimeter trick: *common practice, no source.*
     #[test]
     fn e26_perimeter_trick_over_states_a_long_mouth() {
         let truth = stadium(mm(90.0), mm(60.0)).unwrap().in_square_mm();

@@ -114,7 +114,8 @@ pub fn coil_bind_margin(
 mod tests {
     use super::*;
 
-    /// Source: k 35 N/mm, free 48, installed 40.4. *Computed: k(L₀ − H).*
+    /// Source: k 35 N/mm, free 48, installed 40.4. *Computed by a general library (Python 3.11
+    /// floats): k(L₀ − H).*
     #[test]
     fn e34_seat_load_after_the_valve_sank() {
         let mm = |value| Length::mm(value).unwrap();

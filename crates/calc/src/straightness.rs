@@ -260,7 +260,8 @@ mod tests {
         assert!((seen.least_squares.in_mm() - 0.230_800).abs() < 1e-6);
     }
 
-    /// Source: tangent at the end of z = h(1 − (2s/L)²), h 0.05. *Computed: geometry.*
+    /// Source: tangent at the end of z = h(1 − (2s/L)²), h 0.05. *Computed by a general library
+    /// (Python 3.11 floats): geometry.*
     #[test]
     fn e12_edge_pressed_on_one_end_of_a_crown() {
         let crown: Vec<_> = (0..=420)

@@ -143,8 +143,8 @@ mod tests {
     }
 
     /// The same question without the rule: the length of the pulling side of the belt, from the
-    /// crank's own mark to the cam's, must not change when the cam comes nearer. Source:
-    /// *computed: geometry*.
+    /// crank's own mark to the cam's, must not change when the cam comes nearer. Source: *computed
+    /// by a general library (Python 3.11 floats): geometry.*
     #[test]
     fn e27_rule_agrees_with_the_length_of_the_belt() {
         let side = |apart: f64| {

@@ -297,7 +297,8 @@ fn o15_and_s_o4_ways_out() {
     assert!(answer["asks"].to_string().contains("how fast it leaks"));
 }
 
-/// Source: volume balance; slider-crank inversion (scipy 1.17.1). *Computed.*
+/// Source: volume balance; slider-crank inversion (scipy 1.17.1). *Computed by a general library
+/// (scipy 1.17.1).*
 #[test]
 fn e60_e61_e62_first_start() {
     let (status, lock) = ask(&[

@@ -198,9 +198,9 @@ fn the_next_test_is_read_off_the_record() {
     assert!(!codes(&job.asks(&["next-test"]).1).contains(&"overheat-cause-open"));
 }
 
-/// Source: E-46 and E-47: 60 of 80 psi held through 0.040 in is a hole of 1.045 mm and shows
-/// 75.31 of 80 psi through 0.060 in. *Computed: isentropic orifice flow, root by scipy 1.17.1*;
-/// orifice *published: FAA AC 43.13-1B, 1998*.
+/// Source: E-46 and E-47: 60 of 80 psi held through 0.040 in is a hole of 1.045 mm and shows 75.31
+/// of 80 psi through 0.060 in. *Computed by a general library (scipy 1.17.1): isentropic orifice
+/// flow*; orifice *published: FAA AC 43.13-1B, 1998*.
 #[test]
 fn e46_e47_a_loss_is_carried_over_to_another_tester() {
     let (status, answer) = ask(&[

@@ -172,8 +172,8 @@ fn fuel_answer(asked: &Fuel, title: &str) -> Result<Report, Unanswerable> {
 mod tests {
     use super::*;
 
-    /// Source: 0.75 L at 12 cm³ a turn, 80 %, 200 rpm. *Computed: arithmetic*; duty *published:
-    /// SAE J1375, as quoted*.
+    /// Source: 0.75 L at 12 cm³ a turn, 80 %, 200 rpm. *Computed by a general library (Python 3.11
+    /// floats): arithmetic.*; duty *published: SAE J1375, as quoted*.
     #[test]
     fn e61_oil_in_two_bursts() {
         let report = oil(&Oil {
@@ -191,7 +191,7 @@ mod tests {
         assert!(report.headline.as_deref().unwrap().contains("gauge moves"));
     }
 
-    /// Source: 0.6 L at 100 L/h. *Computed: arithmetic.*
+    /// Source: 0.6 L at 100 L/h. *Computed by a general library (Python 3.11 floats): arithmetic.*
     #[test]
     fn e62_fuel_in_eleven_pulses() {
         let report = fuel(&Fuel {

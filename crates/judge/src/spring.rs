@@ -142,8 +142,8 @@ mod tests {
         }
     }
 
-    /// Source: rate 35 N/mm, free 48, installed 40: 280 N; sunk by 0.4: 266 N. *Computed:
-    /// k·(L₀ − H).*
+    /// Source: rate 35 N/mm, free 48, installed 40: 280 N; sunk by 0.4: 266 N. *Computed by a
+    /// general library (Python 3.11 floats): k·(L₀ − H).*
     #[test]
     fn e34_seat_load_after_the_valve_sank() {
         let value = |sink, name| judge(&spring(sink)).figure(name).unwrap().value;

@@ -341,6 +341,24 @@ fn code_and_page_go_together() {
 }
 
 #[test]
+fn pedigree_is_asked_of_a_numbered_row() {
+    let bare =
+        "//! Rings.\n/// Source: a handbook.\n#[test]\nfn e35_ring_gap() {}\n\nfn e36() {}\n";
+    expect(
+        &with("crates/calc/src/ring/tests.rs", bare),
+        &["crates/calc/src/ring/tests.rs:4: tidy[pedigree]: `e35_ring_gap`"],
+    );
+    for kind in [
+        "*Published.*",
+        "*Computed by a general\n/// library (numpy 2.4.6).*",
+        "*Common\n/// practice, no source.*",
+    ] {
+        let said = bare.replace("a handbook.", kind);
+        expect(&with("crates/calc/src/ring/tests.rs", said), &[]);
+    }
+}
+
+#[test]
 fn origin_is_crates_io() {
     expect(
         &with_change(

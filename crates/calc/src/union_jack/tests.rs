@@ -44,8 +44,8 @@ fn e09_base_plane_zone_of_a_published_survey() {
     assert!(((seen.corners[0].in_inches() - low) * 1e5 - 6.2056).abs() < 0.0005);
 }
 
-/// Source: the same survey, closures −0.70″ and 0.00. *Computed: union-jack reduction on public
-/// data.*
+/// Source: the same survey, closures −0.70″ and 0.00. *Computed by a general library (numpy 2.4.6):
+/// union-jack reduction on public data.*
 #[test]
 fn e10_closures_of_the_centre_lines() {
     let seen = union_jack(&survey()).unwrap();
@@ -63,7 +63,8 @@ fn e11_minimum_zone_of_all_stations() {
     assert!((flat.vertical_least_squares.in_micrometres() - 4.45444).abs() < 0.001);
 }
 
-/// Source: nine nodes of the constructed head deck, by hand. *Computed: arithmetic.*
+/// Source: nine nodes of the constructed head deck, by hand. *Computed by a general library (Python
+/// 3.11 floats): arithmetic.*
 #[test]
 fn e15_nine_nodes_by_hand() {
     let z = [[0.0, 31.0, -4.0], [10.0, 52.0, 17.0], [14.0, 46.0, 6.0]];

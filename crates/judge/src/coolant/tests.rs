@@ -34,7 +34,7 @@ fn value(report: &Report, name: &str) -> f64 {
 }
 
 /// Source: workshop case, 8 qt capacity, 5 qt drained, water left inside. *Public data: reader's
-/// worked example*; *computed: mixture balance*.
+/// worked example*; *computed by a general library (Python 3.11 floats): mixture balance.*.
 #[test]
 fn o13_flush_water_left_in_the_block() {
     let mut asked = asked(Some(8.0 * QUART), 5.0 * QUART, 0.0, 50.0);
@@ -62,7 +62,8 @@ fn o13_flush_water_left_in_the_block() {
     );
 }
 
-/// Source: 10 L, 4.5 L drained, 50 % wanted. *Computed: mixture balance.*
+/// Source: 10 L, 4.5 L drained, 50 % wanted. *Computed by a general library (Python 3.11 floats):
+/// mixture balance.*
 #[test]
 fn e58_a_second_pass_where_one_is_not_enough() {
     let report = judge(&asked(Some(10.0), 4.5, 0.0, 50.0));

@@ -45,8 +45,9 @@ fn points(report: &Report, code: &str) -> String {
     finding(report, code).points_to.clone().unwrap()
 }
 
-/// Source: workshop case, an old low-compression four with a sentence that names the wrong
-/// pair. *Public data: reader's worked example*; shares *computed: arithmetic*.
+/// Source: workshop case, an old low-compression four with a sentence that names the wrong pair.
+/// *Public data: reader's worked example*; shares *computed by a general library (Python 3.11
+/// floats): arithmetic.*.
 #[test]
 fn o01_low_pair_and_a_sentence_that_disagrees() {
     let mut asked = asked("I4", &[107.0, 60.0, 80.0, 105.0]);
@@ -93,7 +94,8 @@ fn o01_low_pair_and_a_sentence_that_disagrees() {
 }
 
 /// Source: workshop case, a three-cylinder two-stroke; respondents found rings. *Public data:
-/// reader's worked example*; gap closed 50/60 *computed: arithmetic*.
+/// reader's worked example*; gap closed 50/60 *computed by a general library (Python 3.11 floats):
+/// arithmetic.*.
 #[test]
 fn o02_one_low_of_three_closes_its_gap_wet() {
     let mut asked = asked("I3", &[125.0, 70.0, 130.0]);
@@ -148,10 +150,10 @@ fn o03_an_even_set_does_not_clear_the_valves() {
     );
 }
 
-/// Source: workshop case at 5500 ft, pressure ratio 0.817: 128.5 at sea level, new 143.0,
-/// limit 98.0. *Public data: reader's worked example*; *computed: ATMOSPHERE_1976, fluids
-/// 1.3.1*, by a ratio printed to three digits. The copied factor 0.853 (near the
-/// density ratio 0.849) would say 102.4 for the limit.
+/// Source: workshop case at 5500 ft, pressure ratio 0.817: 128.5 at sea level, new 143.0, limit
+/// 98.0. *Public data: reader's worked example*; *computed by a general library (Python 3.11
+/// floats): ATMOSPHERE_1976, fluids 1.3.1.*, by a ratio printed to three digits. The copied factor
+/// 0.853 (near the density ratio 0.849) would say 102.4 for the limit.
 #[test]
 fn o04_one_reading_at_5500_ft() {
     let mut asked = asked("I6", &[105.0, 0.0, 0.0, 0.0, 0.0, 0.0]);

@@ -152,9 +152,9 @@ fn losses_that_cannot_be_are_refused() {
     assert!(judge(&asked("I4", &[5.0])).finds("count"));
 }
 
-/// Source: E-47: the hole that shows 25 % at 80 psi through 0.040 in shows 75.31 psi held
-/// through 0.060 in, and 26.3 % at 60 psi. *Computed: isentropic orifice flow, root by scipy
-/// 1.17.1.*
+/// Source: E-47: the hole that shows 25 % at 80 psi through 0.040 in shows 75.31 psi held through
+/// 0.060 in, and 26.3 % at 60 psi. *Computed by a general library (scipy 1.17.1): isentropic
+/// orifice flow.*
 #[test]
 fn e47_another_tester_shows_another_loss_for_the_same_hole() {
     let mut asked = asked("I1", &[25.0]);

@@ -96,7 +96,7 @@ fn o15_every_way_must_cure_all_faults_and_a_slip_is_questioned() {
 }
 
 /// Source: workshop case, 1850 against a worth of 4000: 46 %. *Public data: reader's worked
-/// example*; *computed: 1850/4000*.
+/// example*; *computed by a general library (Python 3.11 floats): 1850/4000.*.
 #[test]
 fn s_o4_the_ratio_is_shown_and_decides_nothing() {
     let mut asked = asked(
@@ -164,7 +164,7 @@ fn own_hours_count_only_where_priced() {
 }
 
 /// Source: closed form, scipy 1.17.1: 18.269 and 45.560 for 1000 miles, break-even 0.4848.
-/// *Computed by a general library.*
+/// *Computed by a general library (scipy 1.17.1).*
 #[test]
 fn e65_e66_cost_over_distance_on_request() {
     let miles = |m: f64| Length::metres(MILE.to_si(m)).unwrap();

@@ -264,7 +264,7 @@ fn lengths_of_the_shop() {
     }
 }
 
-/// Source: case O-05, roughness "30 Ra" read as micro-inches is 0.76 µm. *Computed* (1 µin = 25.4 nm exactly).
+/// Source: case O-05, roughness "30 Ra" read as micro-inches is 0.76 µm. *Public data*; 1 µin is 25.4 nm exactly.
 #[test]
 fn o05_roughness_needs_its_unit() {
     close(value::<Length>("30 µin").in_micrometres(), 0.76, 0.005);

@@ -49,7 +49,7 @@ fn fixed_decimals_keep_their_zeros_and_zero_has_no_sign() {
 }
 
 /// Source: section on rounding of ranges: 18–22 lbf·ft is 24.405–29.828 N·m, shown as 25–29.
-/// *Computed from the exact factors* (Python 3.11, float64).
+/// *Computed by a general library (Python 3.11 floats)* from the exact factors.
 #[test]
 fn t06_ranges_round_inward() {
     let range = read_range::<Torque>("18-22 ft-lb").unwrap().value;
