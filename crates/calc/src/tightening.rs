@@ -10,7 +10,11 @@ use quantity::{NotFinite, Quantity, Unit, unit};
 #[derive(Clone, Copy, Debug, PartialEq, thiserror::Error)]
 pub enum TighteningError {
     /// An input is outside the range the formula is meant for.
-    #[error("{what} is {value} {unit}; it must lie between {low} and {high} {unit}")]
+    #[error(
+        "{what} is {value}{}; it must lie between {low} and {high}{}",
+        behind(unit),
+        behind(unit)
+    )]
     OutOfRange {
         /// The input.
         what: &'static str,
@@ -34,6 +38,15 @@ pub enum TighteningError {
     /// A result left the finite numbers.
     #[error(transparent)]
     NotFinite(#[from] NotFinite),
+}
+
+/// A unit as it stands behind a number; a bare number has none.
+fn behind(unit: &str) -> String {
+    if unit.is_empty() {
+        String::new()
+    } else {
+        format!(" {unit}")
+    }
 }
 
 /// A named range of one input, with the reason for its ends.
@@ -209,6 +222,11 @@ mod tests {
         assert_eq!(
             fault.to_string(),
             "the thread diameter is 203.2 mm; it must lie between 1 and 68 mm"
+        );
+        let fault = FRICTION.check(Ratio::fraction(0.0).unwrap()).unwrap_err();
+        assert_eq!(
+            fault.to_string(),
+            "the friction coefficient is 0; it must lie between 0.01 and 0.6"
         );
     }
 

@@ -79,6 +79,39 @@ fn the_head_joint_has_a_whole_sheet() {
     assert!(text.contains("h4"));
 }
 
+/// Three mistakes planted at once in the head joint of the demo's book: the number on the other
+/// scale, a stage left out, the old bolts taken to the end. All three are named, and nothing
+/// comes next until they are put right.
+#[test]
+fn three_planted_mistakes_are_caught_together() {
+    let (dir, status, answer) = head(
+        "bolts",
+        &[
+            "tight bulkhead-head-bolts stage 1 30 lbf·ft wrench middle oiled",
+            "tight bulkhead-head-bolts stage 3 90° wrench angle oiled",
+        ],
+    );
+    assert_eq!(status, 1);
+    for code in ["other-scale", "stage-skipped", "used-bolt-finished"] {
+        assert!(finds(&answer, code), "{code}: {answer:#}");
+    }
+    let drawing = dir.path().join("head.svg");
+    let (_, text) = run(
+        dir.path(),
+        &[
+            "tighten",
+            "bulkhead-head-bolts",
+            "--draw",
+            &drawing.display().to_string(),
+        ],
+    );
+    assert!(!text.contains("when it is done, type"), "{text}");
+    let drawing = std::fs::read_to_string(drawing).expect("a drawing");
+    for hole in 1..=8 {
+        assert!(drawing.contains(&format!("hole-h{hole}")), "h{hole}");
+    }
+}
+
 #[test]
 fn a_skipped_stage_is_caught() {
     let (_dir, status, answer) = head(

@@ -23,6 +23,58 @@ fn finds(answer: &Value, code: &str) -> bool {
 
 const POUND_FOOT: f64 = 1.355_817_948_331_400_4;
 
+/// Rows T-1 to T-5 through the command line. Source: exact definitions of pound, inch and standard
+/// gravity, *published* (NIST SP 811, 2008, B.8, prints them rounded); digits *computed by a
+/// general library (Python 3.11, fractions)*. The row of 100 N·m: *public data*, a conversion table.
+#[test]
+fn t01_to_t05_units_through_the_command() {
+    for (typed, unit, expected, tolerance) in [
+        ("1 lbf·ft", "N·m", 1.355_817_948_331_400_4, 1e-15),
+        ("1 lbf·in", "N·m", 0.112_984_829_027_616_7, 1e-16),
+        ("1 ozf·in", "N·m", 0.007_061_551_814_226_04, 1e-17),
+        ("1 kgf·cm", "N·m", 0.098_066_5, 1e-16),
+    ] {
+        let (status, answer) = ask(&["convert", typed, "--in", unit]);
+        assert_eq!(status, 0);
+        let seen = figure(&answer, "value");
+        assert!((seen - expected).abs() <= tolerance, "{typed}: {seen}");
+    }
+    let (_, answer) = ask(&["convert", "100 N·m", "--in", "lbf·ft"]);
+    let shown = answer["figures"]["value"]["shown"].as_str().unwrap();
+    assert_eq!(shown, "73.76 lbf·ft");
+}
+
+/// The figure comes back in the unit that was asked for. Twelve lbf·in are a lbf·ft, exactly:
+/// *published*, yard and pound agreement of 1959.
+#[test]
+fn thirteen_foot_pounds_in_inch_pounds() {
+    let (status, answer) = ask(&["torque", "13 ft-lb", "--in", "lbf·in"]);
+    assert_eq!(status, 0);
+    assert!((figure(&answer, "spec") / POUND_FOOT - 13.0).abs() < 1e-12);
+    assert_eq!(answer["figures"]["setting"]["shown"], "156 lbf·in");
+}
+
+/// Source: M8 8.8 at µ 0.12 carries 18.63 kN at 24.57 N·m by the VDI 2230 (2001) form; *computed
+/// by a general library (Python 3.11 floats)*. Friction takes the third digit, so none is shown.
+#[test]
+fn preload_of_the_example_is_a_range_without_false_digits() {
+    let (status, answer) = ask(&[
+        "preload",
+        "M8x1.25",
+        "--class",
+        "8.8",
+        "--friction",
+        "0.12",
+        "--torque",
+        "24.6 N·m",
+    ]);
+    assert_eq!(status, 0);
+    assert!((figure(&answer, "preload") / 18_630.0 - 1.0).abs() < 0.006);
+    let preload = &answer["figures"]["preload"];
+    assert_eq!(preload["shown"], "19 kN");
+    assert!(preload["low"].as_f64().unwrap() < 14e3 && preload["high"].as_f64().unwrap() > 23e3);
+}
+
 /// Source: reader's worked example, *public data*; lever arithmetic.
 #[test]
 fn o09_adapter() {
@@ -84,6 +136,8 @@ fn preload_of_standard_torques() {
     }
 }
 
+/// Source: pan bolts of 70 lbf·in and a 10 to 100 lbf·ft wrench, reader's worked example, *public
+/// data*.
 #[test]
 fn s_o3_a_wrench_too_large_is_refused_and_a_smaller_one_taken() {
     let (status, answer) = ask(&["torque", "70 lb-in", "--wrench", "click 10..100 lbf·ft"]);
@@ -140,6 +194,18 @@ fn without_a_figure_a_plain_bolt_gets_an_estimate_and_a_critical_one_none() {
     let (status, answer) = ask(&[&plain[..], &["--joint", "main bearing cap"]].concat());
     assert_eq!(status, 2);
     assert!(answer["figures"]["estimate"].is_null());
+    let next = answer["findings"][0]["next"].as_str().unwrap();
+    assert!(
+        next.contains("maker's book"),
+        "it says where to look: {next}"
+    );
+    let (status, answer) = ask(&["torque", "--thread", "M6", "--joint", "oil pan"]);
+    assert_eq!(status, 0);
+    assert_eq!(
+        answer["figures"]["practice"]["shown"],
+        "about 80 lbf·in (9 N·m)"
+    );
+    assert_eq!(answer["sources"][0]["kind"], "common practice, no source");
     let (status, answer) = ask(&plain);
     assert_eq!(status, 2);
     assert!(!answer["asks"].as_array().unwrap().is_empty());

@@ -369,18 +369,16 @@ fn scatter_beside(friction: Range<Ratio>) -> Result<Ratio, TighteningError> {
 
 /// A force to two digits: more would be false.
 fn about(force: Force) -> String {
-    let kilonewtons = force.in_kilonewtons();
-    let decimals = if kilonewtons.abs() >= 9.95 { 0 } else { 1 };
-    show::show_fixed(two_digits(force), &unit::KILONEWTON, decimals)
+    format!("{} kN", two_digits(force.in_kilonewtons()))
 }
 
-fn two_digits(force: Force) -> Force {
-    let newtons = force.in_newtons();
-    if newtons.abs() < 1.0 {
-        return force;
+/// Two digits are all that friction leaves of a force: 4.5, 18, 240.
+pub(crate) fn two_digits(value: f64) -> String {
+    if value.abs() < 9.95 {
+        return format!("{value:.1}");
     }
-    let step = libm::pow(10.0, libm::floor(libm::log10(newtons.abs())) - 1.0);
-    Force::newtons((newtons / step).round() * step).unwrap_or(force)
+    let step = libm::pow(10.0, libm::floor(libm::log10(value.abs())) - 1.0);
+    format!("{:.0}", (value / step).round() * step)
 }
 
 fn percent(ratio: Ratio) -> String {

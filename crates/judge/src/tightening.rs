@@ -7,7 +7,8 @@
 use calc::adapter::{Adapter, AdapterFault};
 use calc::tightening::TighteningError;
 use calc::wrench::{Place, Setting, Wrench, choose_each};
-use quantity::{Angle, Kind, Length, Spec, Step, Torque, Unit, unit};
+use quantity::{Angle, Kind, Length, Quantity, Spec, Step, Torque, Unit, unit};
+use report::Finding;
 
 use crate::wrench::Tool;
 
@@ -65,6 +66,64 @@ pub fn steps(spec: &Spec) -> Result<Vec<Step>, StageFault> {
         }
     }
     Ok(steps)
+}
+
+/// A torque below one that the bolt has had already.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fall {
+    /// Which step, from 0.
+    pub step: usize,
+    /// What it says.
+    pub torque: Torque,
+    /// What the bolt has had.
+    pub before: Torque,
+}
+
+/// The first torque below one before it with nothing loosened between: the wrench would click
+/// at once and the bolt not move, so one of the two figures or its unit is wrong.
+///
+/// ```
+/// let steps = |text: &str| quantity::spec::read(text).unwrap().value.steps;
+/// assert_eq!(judge::tightening::falls(&steps("18 N·m, 8 N·m")).unwrap().step, 1);
+/// assert!(judge::tightening::falls(&steps("18 N·m, loosen, 8 N·m + 90°")).is_none());
+/// ```
+pub fn falls<'s>(steps: impl IntoIterator<Item = &'s Step>) -> Option<Fall> {
+    let mut had: Option<Torque> = None;
+    for (at, step) in steps.into_iter().enumerate() {
+        match step {
+            Step::Loosen(_) => had = None,
+            Step::Torque { value, .. } if value.si() <= 0.0 => had = None,
+            Step::Torque { value, .. } => match had {
+                Some(before) if *value < before => {
+                    return Some(Fall {
+                        step: at,
+                        torque: *value,
+                        before,
+                    });
+                }
+                _ => had = Some(*value),
+            },
+            Step::Angle { .. } | Step::HandTight | Step::Repeat(_) | Step::Wait(_) => {}
+        }
+    }
+    None
+}
+
+impl Fall {
+    /// The fall as a finding about `concerns`, torques written by `show`.
+    #[must_use]
+    pub fn finding(&self, concerns: String, show: impl Fn(Torque) -> String) -> Finding {
+        Finding::new(
+            "stage-falls",
+            concerns,
+            format!(
+                "{} comes after {} and nothing is loosened between: the wrench clicks and the bolt does not move",
+                show(self.torque),
+                show(self.before)
+            ),
+        )
+        .next("read both stages and their units in the maker's book again")
+    }
 }
 
 /// What sits between a wrench and a bolt.

@@ -18,6 +18,9 @@ use crate::tightening::{TORQUE, TighteningError};
 pub enum Oddity {
     /// More than the bolt can take without yielding, even with rough threads.
     TooMuch,
+    /// More than the bolt takes without yielding at the friction tables go by, while the same
+    /// number in another unit is just what it usually gets. A question, not an alarm.
+    Much,
     /// So little that hardly any clamping is left.
     TooLittle,
 }
@@ -40,6 +43,8 @@ pub struct LookAlike {
 pub struct Usual {
     /// Standard value at 90 % of yield and friction 0.12.
     pub usual: Torque,
+    /// Torque at full yield with friction 0.14, the highest that tightening tables print.
+    pub strained: Torque,
     /// Torque at full yield with friction 0.20: nothing sensible lies above.
     pub most: Torque,
 }
@@ -51,10 +56,13 @@ const ODDLY_LITTLE: f64 = 0.2;
 /// The lowest share at which a guessed unit is called a fit.
 const FITS_FROM: f64 = 0.3;
 
+/// How near the usual torque another unit must bring a number that is merely high.
+const NEAR_USUAL: [f64; 2] = [0.75, 1.1];
+
 /// The usual torque of a bolt and the most it can take.
 ///
 /// # Formula
-/// [`tightening`] at ν = 0.9, µ = 0.12 and at ν = 1, µ = 0.20. Without a class the usual one
+/// [`tightening`] at ν = 0.9, µ = 0.12; at ν = 1, µ = 0.14; and at ν = 1, µ = 0.20. Without a class the usual one
 /// is of 8.8 (grade 5) and the most of 12.9 (grade 8), so that a missing mark raises no alarm.
 /// # Units
 /// Thread and class; returns torques.
@@ -89,6 +97,7 @@ pub fn usual(thread: &Thread, class: Option<Class>) -> Result<Usual, TighteningE
     let strong = fastener::strength(thread, strong)?.yield_point;
     Ok(Usual {
         usual: at(plain, 0.12, 0.9)?.torque,
+        strained: at(strong, 0.14, 1.0)?.torque,
         most: at(strong, 0.20, 1.0)?.torque,
     })
 }
@@ -96,14 +105,16 @@ pub fn usual(thread: &Thread, class: Option<Class>) -> Result<Usual, TighteningE
 /// Looks through the torques of a spec for slips of unit.
 ///
 /// # Formula
-/// too much: T > most; too little: the last torque < 0.2·usual, unless an angle follows
+/// too much: T > most; much: T > strained, the mark is known and the same number in another unit
+/// lies within 0.75 to 1.1·usual; too little: the last torque < 0.2·usual, unless an angle follows
 /// # Units
 /// Torques in the order of the stages, the unit they were written in.
 /// # Range
 /// Hexagon bolts. Plugs, banjo bolts and self-locking nuts have torques of their own.
 /// # Source
-/// Factors 12, 1.36 and 9.8: exact unit factors. Threshold: chosen between the lowest pan
-/// bolts in use (about 0.3) and a slip by twelve (below 0.1).
+/// Factors 12, 1.36 and 9.8: exact unit factors. Thresholds: chosen between the lowest pan
+/// bolts in use (about 0.3) and a slip by twelve (below 0.1), and so that no printed table is
+/// asked about. *Common practice, no source.*
 /// # Errors
 /// As [`usual`], and [`TighteningError::OutOfRange`] for a torque.
 /// # Example
@@ -129,8 +140,22 @@ pub fn odd_torques(
         let newton_metres = TORQUE.check(torque)?;
         let of_usual = newton_metres / usual.usual.in_newton_metres();
         let last = stage + 1 == torques.len() && !angle_follows;
+        let mut would_fit = match written_in {
+            Some(unit) => would_fit(torque, unit, usual)?,
+            None => Vec::new(),
+        };
+        let near_usual = |meant: &Torque| {
+            let share = meant.si() / usual.usual.si();
+            (NEAR_USUAL[0]..=NEAR_USUAL[1]).contains(&share)
+        };
         let oddity = if torque > usual.most {
             Oddity::TooMuch
+        } else if class.is_some()
+            && torque > usual.strained
+            && would_fit.iter().any(|(_, meant)| near_usual(meant))
+        {
+            would_fit.retain(|(_, meant)| near_usual(meant));
+            Oddity::Much
         } else if last && of_usual < ODDLY_LITTLE {
             Oddity::TooLittle
         } else {
@@ -140,10 +165,7 @@ pub fn odd_torques(
             stage,
             oddity,
             of_usual: Ratio::fraction(of_usual)?,
-            would_fit: match written_in {
-                Some(unit) => would_fit(torque, unit, usual)?,
-                None => Vec::new(),
-            },
+            would_fit,
         });
     }
     Ok(odd)
@@ -309,6 +331,22 @@ mod tests {
                 .iter()
                 .any(|(unit, _)| unit.symbol == "kgf·m")
         );
+    }
+
+    /// Source: exact unit factors, 1.36. *Published (yard and pound agreement, 1959).* 25 N·m is
+    /// what an M8 8.8 gets; written as 25 lbf·ft it is asked about, in its own unit it is not, and
+    /// neither is a bolt of the next mark.
+    #[test]
+    fn newton_metres_written_as_foot_pounds_are_asked_about() {
+        let feet = [(25.0, unit::POUND_FORCE_FOOT)];
+        let found = odd("M8", Some(Class::C8_8), &feet, false);
+        assert_eq!(found[0].oddity, Oddity::Much);
+        assert_eq!(found[0].would_fit.len(), 1);
+        assert_eq!(found[0].would_fit[0].0.symbol, "N·m");
+        assert!(odd("M8", Some(Class::C10_9), &feet, false).is_empty());
+        assert!(odd("M8", None, &feet, false).is_empty());
+        let own = [(33.9, unit::NEWTON_METRE)];
+        assert!(odd("M8", Some(Class::C8_8), &own, false).is_empty());
     }
 
     /// A head bolt seated at 20 N·m and turned by angle, and a staged list: no alarm.

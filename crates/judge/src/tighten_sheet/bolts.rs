@@ -8,7 +8,7 @@ use report::{Ask, Finding, Report, Weight};
 
 use super::Sheet;
 use crate::fastener::{class, thread};
-use crate::tightening::typed_unit;
+use crate::tightening::{falls, typed_unit};
 
 /// The used bolts in holes that want new ones, by place.
 fn used(sheet: &Sheet<'_>) -> Vec<usize> {
@@ -174,6 +174,7 @@ pub(super) fn look_alikes(sheet: &Sheet<'_>, report: &mut Report) {
         {
             continue;
         }
+        falling(sheet, held.stages, report);
         let Some(seat) = sheet
             .course
             .seats
@@ -220,6 +221,30 @@ pub(super) fn look_alikes(sheet: &Sheet<'_>, report: &mut Report) {
     }
 }
 
+/// A stage of the book below one before it, with nothing loosened between.
+fn falling(sheet: &Sheet<'_>, stages: &[book::Stage], report: &mut Report) {
+    let steps = || {
+        let numbered = stages.iter().zip(1..);
+        numbered.flat_map(|(stage, number): (_, usize)| {
+            stage
+                .spec
+                .value
+                .steps
+                .iter()
+                .map(move |step| (step, number))
+        })
+    };
+    let Some(fall) = falls(steps().map(|(step, _)| step)) else {
+        return;
+    };
+    let stage = steps().nth(fall.step).map_or(0, |(_, number)| number);
+    report.findings.push(
+        fall.finding(format!("{}, stage {stage}", sheet.course.label), |torque| {
+            show(torque, &unit::NEWTON_METRE)
+        }),
+    );
+}
+
 /// A figure that is not what such a bolt gets, and what it may be meant as.
 fn look_alike(
     sheet: &Sheet<'_>,
@@ -232,14 +257,21 @@ fn look_alike(
         Oddity::TooMuch => format!(
             "{typed} is {times:.1} times what an {thread} usually gets, more than it can take"
         ),
+        Oddity::Much => format!(
+            "{typed} is {times:.1} times what an {thread} usually gets; it yields unless its threads are rough"
+        ),
         Oddity::TooLittle => format!(
             "{typed} is only {:.0} % of what an {thread} usually gets",
             100.0 * times
         ),
     };
-    let finding = Finding::new("look-alike", sheet.course.label.clone(), says)
+    let (code, weight) = match found.oddity {
+        Oddity::TooMuch | Oddity::TooLittle => ("look-alike", Weight::Stop),
+        Oddity::Much => ("perhaps-another-unit", Weight::Look),
+    };
+    let finding = Finding::new(code, sheet.course.label.clone(), says)
         .next("read figure and unit in the maker's book again before pulling")
-        .weight(Weight::Stop);
+        .weight(weight);
     match found.would_fit.first() {
         Some((unit, meant)) => finding.points_to(format!(
             "the number may be meant as {} ({})",

@@ -10,6 +10,7 @@ use report::{Figure, Report, Source, SourceKind};
 
 use super::Sheet;
 use crate::fastener;
+use crate::preload::two_digits;
 use crate::tighten_joint::order::Shape;
 
 /// Adds both lines.
@@ -103,17 +104,6 @@ fn preload_line(sheet: &Sheet<'_>, report: &mut Report) {
 
 fn kilonewtons(force: Force) -> String {
     format!("{} kN", two_digits(force.in_kilonewtons()))
-}
-
-/// Two digits are all that friction leaves: 18, 4.5.
-fn two_digits(value: f64) -> String {
-    if value < 10.0 {
-        format!("{value:.1}")
-    } else if value < 100.0 {
-        format!("{value:.0}")
-    } else {
-        format!("{:.0}", 10.0 * (value / 10.0).round())
-    }
 }
 
 /// How much of its load a neighbour takes from a bolt in the demonstration, and the next but one.

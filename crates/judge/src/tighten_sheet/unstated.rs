@@ -55,6 +55,7 @@ pub(super) fn add(sheet: &Sheet<'_>, report: &mut Report) {
             ..finding
         }));
     report.figures.extend(found.figures);
+    report.asks.extend(found.asks);
     report.because.extend(found.because);
     report.cautions.extend(found.cautions);
     for source in found.sources {

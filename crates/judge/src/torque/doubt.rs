@@ -3,16 +3,24 @@
 
 use calc::preload::friction::oiled_instead_of_dry;
 use calc::torque::lookalike::{LookAlike, Oddity, odd_torques, on_other_scale};
-use quantity::spec::Condition;
+use quantity::spec::{Condition, PrintedPair};
 use quantity::{Unit, show, unit};
 use report::{Ask, Finding, Report, Source, Weight};
 
 use super::Seen;
-use crate::tightening::StageFault;
+use crate::tightening::{StageFault, falls};
 
 pub(super) fn findings(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
     let spec = &seen.asked.spec;
-    for note in &spec.notes {
+    // A misprint is a finding of its own, further down, and not a note beside it.
+    let misprints: Vec<String> = spec
+        .value
+        .printed_pairs
+        .iter()
+        .filter(|pair| !pair.agrees)
+        .map(PrintedPair::says)
+        .collect();
+    for note in spec.notes.iter().filter(|note| !misprints.contains(note)) {
         report
             .findings
             .push(Finding::new("reading", "", note.clone()).weight(Weight::Note));
@@ -25,6 +33,7 @@ pub(super) fn findings(report: &mut Report, seen: &Seen<'_>) -> Result<(), Stage
         );
     }
     look_alikes(report, seen)?;
+    falling(report, seen);
     other_scale(report, seen)?;
     condition(report, seen)
 }
@@ -58,6 +67,16 @@ fn look_alikes(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
     Ok(())
 }
 
+/// A stage below one that is done already, with nothing loosened between.
+fn falling(report: &mut Report, seen: &Seen<'_>) {
+    if let Some(fall) = falls(seen.stages.iter().map(|stage| &stage.step)) {
+        let stage = format!("stage {}", fall.step + 1);
+        report
+            .findings
+            .push(fall.finding(stage, |torque| seen.show(torque)));
+    }
+}
+
 fn look_alike(seen: &Seen<'_>, odd: &LookAlike, thread: &str) -> Finding {
     let torque = seen
         .torques()
@@ -72,12 +91,19 @@ fn look_alike(seen: &Seen<'_>, odd: &LookAlike, thread: &str) -> Finding {
         Oddity::TooMuch => format!(
             "{torque} is {times:.1} times what an {thread}{class} usually gets, more than it can take without yielding"
         ),
+        Oddity::Much => format!(
+            "{torque} is {times:.1} times what an {thread}{class} usually gets; it yields unless its threads are rough"
+        ),
         Oddity::TooLittle => format!(
             "{torque} is only {:.0} % of what an {thread}{class} usually gets",
             times * 100.0
         ),
     };
-    let mut finding = Finding::new("look-alike", torque, says)
+    let code = match odd.oddity {
+        Oddity::TooMuch | Oddity::TooLittle => "look-alike",
+        Oddity::Much => "perhaps-another-unit",
+    };
+    let mut finding = Finding::new(code, torque, says)
         .next("read the figure and its unit in the maker's book again before pulling");
     let fits: Vec<String> = odd
         .would_fit
@@ -155,7 +181,10 @@ fn condition(report: &mut Report, seen: &Seen<'_>) -> Result<(), StageFault> {
         report.asks.push(Ask::new(
             "dry or oiled threads",
             "The figure does not say, and the same torque on oiled threads pulls harder.",
-            "Look in the maker's book and write it behind the figure: 50 lb-ft dry.",
+            format!(
+                "Look in the maker's book and write it behind the figure: {} dry.",
+                seen.asked.spec.typed.trim()
+            ),
         ));
         return Ok(());
     }

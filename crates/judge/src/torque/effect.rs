@@ -10,6 +10,7 @@ use quantity::{Force, Quantity, Range, Ratio, show, unit};
 use report::{Figure, Finding, Report, Source, SourceKind, Weight};
 
 use super::Seen;
+use crate::preload::two_digits;
 use crate::tightening::StageFault;
 
 /// Adds both ranges. After an angle a torque says nothing of the preload.
@@ -91,15 +92,4 @@ fn friction(condition: &Condition) -> Result<Range<Ratio>, StageFault> {
         low: low.range()?.low,
         high: high.range()?.high,
     })
-}
-
-/// Two digits are all that friction leaves: 18, 4.5.
-fn two_digits(value: f64) -> String {
-    if value < 10.0 {
-        format!("{value:.1}")
-    } else if value < 100.0 {
-        format!("{value:.0}")
-    } else {
-        format!("{:.0}", 10.0 * (value / 10.0).round())
-    }
 }

@@ -112,7 +112,8 @@ fn s_o3_pan_bolts_and_a_large_wrench() {
 }
 
 /// P-33: the spec comes back in the wrench's own unit, and both readings of a dual scale
-/// stand there with the ratio. O-10: 45 on the N·m scale is 74 % and only too loose.
+/// stand there with the ratio. O-10: 45 on the N·m scale is 74 % and only too loose. Source:
+/// reader's worked example, *public data*.
 #[test]
 fn o10_the_other_scale_has_a_sign() {
     let report = judge(&with_tools("45 lb-ft", &["click 20..110 N·m"]));
@@ -210,6 +211,23 @@ fn a_condition_not_stated_is_asked_for_and_never_taken_for_dry() {
     );
 }
 
+/// A stage list that goes down has a slip in it; one that is loosened between, or seats low before
+/// an angle, has not.
+#[test]
+fn a_stage_below_the_one_before_is_asked_about() {
+    let report = judge(&asked("18 N·m, 8 N·m"));
+    assert!(report.finds("stage-falls"));
+    assert!(judge(&asked("12 lbf·ft, 21 lbf·in")).finds("stage-falls"));
+    for sound in [
+        "8 N·m, 18 N·m",
+        "40 N·m, loosen, 20 N·m + 90°",
+        "5 N·m + 90° + 90°",
+        "20 N·m, 20 N·m",
+    ] {
+        assert!(!judge(&asked(sound)).finds("stage-falls"), "{sound}");
+    }
+}
+
 /// Source: printed torque table with a transposed digit. *Public data.*
 #[test]
 fn a_misprint_stops() {
@@ -220,6 +238,11 @@ fn a_misprint_stops() {
         .find(|finding| finding.code == "misprint")
         .unwrap();
     assert_eq!(finding.weight, Weight::Stop);
+    assert_eq!(
+        finding.says,
+        "166 ft-lb (225.1 N·m) and 255 N·m do not agree: one of the two is a misprint"
+    );
+    assert!(!report.finds("reading"), "it is said once");
     assert!(!judge(&asked("29.5 lbf·ft (40 N·m)")).finds("misprint"));
 }
 

@@ -10,6 +10,8 @@ use calc::torque::estimate::{
 use quantity::{Torque, Unit, show, unit};
 use report::{Ask, Caution, Figure, Finding, Report, Source, SourceKind, Weight};
 
+use crate::limit::capital;
+
 const COMMAND: &str = "torque";
 
 /// The question.
@@ -22,6 +24,9 @@ pub struct Question {
     /// The unit to show it in.
     pub unit: Unit,
 }
+
+/// What the trade gives a small bolt with a 10 mm head. *Common practice, no source.*
+const PRACTICE_POUND_INCHES: f64 = 80.0;
 
 /// Words that name a joint which must hold.
 const CRITICAL: [&str; 26] = [
@@ -98,14 +103,19 @@ fn is_word(word: &str, wanted: &str) -> bool {
 #[must_use]
 pub fn judge(asked: &Question) -> Report {
     let title = format!("No figure stated, {}", asked.known.thread);
-    let mut known = asked.known.clone();
-    if asked.joint.as_deref().is_some_and(is_critical) {
-        known.rulings.push(Ruling::CriticalJoint);
+    let known = &asked.known;
+    let critical = known.rulings.contains(&Ruling::CriticalJoint)
+        || asked.joint.as_deref().is_some_and(is_critical);
+    if critical {
+        return must_hold(title);
     }
-    let mut report = match (estimate(&known), &asked.joint) {
+    let mut report = match (estimate(known), &asked.joint) {
         (Ok(found), Some(joint)) => given(asked, &found, title, joint),
         (Ok(_), None) => refused(title, &[]),
-        (Err(EstimateFault::Refused(reasons)), _) => refused(title, &reasons),
+        (Err(EstimateFault::Refused(reasons)), Some(_)) => {
+            practised(known, &title, &reasons).unwrap_or_else(|| refused(title, &reasons))
+        }
+        (Err(EstimateFault::Refused(reasons)), None) => refused(title, &reasons),
         (Err(EstimateFault::Input(fault)), _) => {
             return Report::refusal(
                 COMMAND,
@@ -121,11 +131,17 @@ pub fn judge(asked: &Question) -> Report {
             "Give --joint, as in --joint \"runner to support\".",
         ));
     }
-    small_bolt(&mut report, &known);
     report.cautions.push(Caution::new(
         "tightening without a figure",
         "The maker's figure always stands before an estimate. Look for it first, also in the book of a sister engine.",
     ));
+    report
+}
+
+/// A joint that must hold: no figure whatever else is known, and where to look for the maker's.
+fn must_hold(title: String) -> Report {
+    let mut report = refused(title, &[Refusal::Ruled(Ruling::CriticalJoint)]);
+    report.headline = Some("No figure is suggested: this joint must hold.".to_owned());
     report
 }
 
@@ -192,35 +208,51 @@ fn way_out(reason: Refusal) -> &'static str {
         Refusal::HoleUnknown => "give --into aluminium, iron or steel",
         Refusal::EngagementUnknown => "measure bolt length less grip and give --engaged",
         Refusal::EngagementShort => "find the bolt that belongs here, a longer one",
+        Refusal::Ruled(Ruling::CriticalJoint) => {
+            "look in the maker's book for this engine and year, under the part and in its table of bolts; on the sheet that came with new bolts or the gasket; or ask the maker's parts desk with the engine number"
+        }
         Refusal::Stainless | Refusal::Size | Refusal::Ruled(_) => "find the maker's figure",
     }
 }
 
-/// The figure the trade uses for small bolts with a 10 mm head, where nothing rules it out.
-fn small_bolt(report: &mut Report, known: &Unspecified) {
+/// The figure the trade uses for small bolts with a 10 mm head, where too little is known for an
+/// estimate and nothing rules one out.
+fn practised(known: &Unspecified, title: &str, reasons: &[Refusal]) -> Option<Report> {
     let is_m6 = (known.thread.diameter().in_mm() - 6.0).abs() < 1e-6 && known.thread.is_coarse();
-    let plain =
-        known.rulings.is_empty() && !known.class.is_some_and(calc::fastener::Class::is_stainless);
-    let Ok(practice) = Torque::pound_force_inches(80.0) else {
-        return;
-    };
-    if is_m6 && plain {
-        report.findings.push(
-            Finding::new(
-                "small-bolt-practice",
-                "M6, 10 mm head",
-                format!(
-                    "common practice for small bolts of this size is about {} ({})",
-                    show::show(practice, &unit::POUND_FORCE_INCH),
-                    show::show_fixed(practice, &unit::NEWTON_METRE, 0)
-                ),
-            )
-            .weight(Weight::Note),
-        );
-        report.cite(Source::common_practice(
-            "about 80 lbf·in for small bolts with a 10 mm head",
-        ));
+    let only_unknown = reasons.iter().all(|reason| {
+        matches!(
+            reason,
+            Refusal::ClassUnknown | Refusal::HoleUnknown | Refusal::EngagementUnknown
+        )
+    });
+    if !is_m6 || !only_unknown {
+        return None;
     }
+    let practice = Torque::pound_force_inches(PRACTICE_POUND_INCHES).ok()?;
+    let shown = format!(
+        "about {} ({})",
+        show::show(practice, &unit::POUND_FORCE_INCH),
+        show::show_fixed(practice, &unit::NEWTON_METRE, 0)
+    );
+    let mut report = Report::new(COMMAND, title);
+    report.headline = Some(format!(
+        "Common practice for a small bolt with a 10 mm head is {shown}. Not a maker's value."
+    ));
+    report.figures.push(
+        Figure::new("practice", "common practice", practice, shown)
+            .note("steel bolt in metal, threads clean"),
+    );
+    report.asks.extend(reasons.iter().map(|reason| {
+        Ask::new(
+            "for an estimate of its own",
+            format!("{reason}."),
+            capital(way_out(*reason)),
+        )
+    }));
+    report.cite(Source::common_practice(
+        "about 80 lbf·in for small bolts with a 10 mm head",
+    ));
+    Some(report)
 }
 
 #[cfg(test)]
@@ -272,6 +304,10 @@ mod tests {
             let report = judge(&asked("M10", Some(joint)));
             assert!(report.refused, "{joint}");
             assert!(report.figures.is_empty());
+            let [finding] = &report.findings[..] else {
+                panic!("one reason, and no question that leads nowhere: {report:?}");
+            };
+            assert!(finding.next.as_deref().unwrap().contains("maker's book"));
         }
         for joint in [
             "heat shield",
@@ -290,12 +326,31 @@ mod tests {
         assert!(report.asks.iter().any(|ask| ask.how.contains("--joint")));
     }
 
-    /// Source: *common practice, no source*.
+    /// Source: about 80 lbf·in for a small bolt with a 10 mm head, *common practice, no source*.
     #[test]
     fn the_small_bolt_has_a_figure_of_practice() {
-        let report = judge(&asked("M6", Some("oil pan")));
-        assert!(report.finds("small-bolt-practice"));
-        assert!(!judge(&asked("M8", Some("oil pan"))).finds("small-bolt-practice"));
-        assert!(!judge(&asked("M6", Some("cam cap"))).finds("small-bolt-practice"));
+        let bare = |thread, joint| {
+            let mut asked = asked(thread, joint);
+            asked.known.class = None;
+            asked.known.hole = None;
+            asked
+        };
+        let report = judge(&bare("M6", Some("oil pan")));
+        assert!(!report.refused);
+        let practice = report.figure("practice").unwrap();
+        assert_eq!(practice.shown, "about 80 lbf·in (9 N·m)");
+        assert!((practice.value - 80.0 * 0.112_984_829).abs() < 1e-6);
+        assert_eq!(report.sources[0].kind, SourceKind::CommonPractice);
+        for (thread, joint) in [
+            ("M8", Some("oil pan")),
+            ("M6", Some("cam cap")),
+            ("M6", None),
+        ] {
+            let report = judge(&bare(thread, joint));
+            assert!(report.refused && report.figures.is_empty(), "{joint:?}");
+        }
+        let mut stud = bare("M6", Some("oil pan"));
+        stud.known.rulings.push(Ruling::Stud);
+        assert!(judge(&stud).refused);
     }
 }

@@ -60,25 +60,37 @@ impl PrintedPair {
         if self.agrees {
             return format!("{first} and {second} agree");
         }
-        let unit = &crate::unit::NEWTON_METRE;
-        let in_newton_metres = |printed: &Printed| {
-            crate::show::show_bound(
-                if printed.low == printed.high {
-                    crate::Bound::Exactly(printed.low)
-                } else {
-                    crate::Bound::Between(crate::Range {
-                        low: printed.low,
-                        high: printed.high,
-                    })
-                },
-                unit,
-            )
+        let (one, other) = (
+            self.first.in_newton_metres(),
+            self.second.in_newton_metres(),
+        );
+        // A figure that stands in newton metres already is not said twice.
+        let meant = |typed: &str, shown: String| {
+            if typed.contains(crate::unit::NEWTON_METRE.symbol) {
+                typed.to_owned()
+            } else {
+                format!("{typed} ({shown})")
+            }
         };
         format!(
-            "{first} ({}) and {second} ({}) are printed together and do not agree: one of them is a misprint",
-            in_newton_metres(&self.first),
-            in_newton_metres(&self.second),
+            "{} and {} do not agree: one of the two is a misprint",
+            meant(first, one),
+            meant(second, other)
         )
+    }
+}
+
+impl Printed {
+    fn in_newton_metres(&self) -> String {
+        let bound = if self.low == self.high {
+            crate::Bound::Exactly(self.low)
+        } else {
+            crate::Bound::Between(crate::Range {
+                low: self.low,
+                high: self.high,
+            })
+        };
+        crate::show::show_bound(bound, &crate::unit::NEWTON_METRE)
     }
 }
 
