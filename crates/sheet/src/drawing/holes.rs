@@ -26,7 +26,9 @@ const RING: f64 = 19.0;
 const LEAST_RING: f64 = 8.0;
 /// Letters of a name, and of what its bolt has that others have not.
 const NAME: f64 = 14.0;
-const DETAIL: f64 = 12.0;
+const DETAIL: f64 = 11.0;
+/// Threads are mostly figures and wide letters: broader than words are on the whole.
+const BROAD: f64 = 1.1;
 
 /// Draws the holes of a joint.
 pub(super) fn draw(holes: &Holes) -> Markup {
@@ -234,7 +236,7 @@ fn beside(hole: &HoleMark, place: &Placing, room: &mut Room, lines: Vec<String>)
     let wide = lines
         .iter()
         .enumerate()
-        .map(|(at, line)| width_of(line, letters(at)))
+        .map(|(at, line)| BROAD * width_of(line, letters(at)))
         .fold(0.0, f64::max);
     let tall = tall(lines.len());
     let sides = [

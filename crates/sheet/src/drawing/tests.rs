@@ -339,7 +339,7 @@ fn patches(text: &str) -> Vec<(String, Patch)> {
             let said = node.text().unwrap_or_default().to_owned();
             let size = number(&node, "font-size");
             let (x, y) = (number(&node, "x"), number(&node, "y"));
-            let wide = width_of(&said, size);
+            let wide = 1.1 * width_of(&said, size);
             let left = match node.attribute("text-anchor") {
                 Some("middle") => x - wide / 2.0,
                 Some("end") => x - wide,
