@@ -18,29 +18,28 @@ use sheet::terminal::Terminal;
 use crate::command::Command;
 use crate::context::Context;
 
+/// The heading over what every command takes.
+const EVERYWHERE: &str = "For every command";
+
 /// For people who open an engine and must get it back together right.
 #[derive(Debug, Parser)]
-#[command(
-    name = "matchmark",
-    version,
-    max_term_width = 80,
-    disable_help_subcommand = true
-)]
+#[command(name = "matchmark", version, max_term_width = 80)]
 struct Program {
+    // Under a heading of their own they do not stand between the options of a command.
     /// Print one JSON object instead of text.
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     json: bool,
 
     /// The folder of the job; without it, the folder you stand in.
-    #[arg(long, global = true, value_name = "DIR")]
+    #[arg(long, global = true, help_heading = EVERYWHERE, value_name = "DIR")]
     job: Option<std::path::PathBuf>,
 
     /// Write the drawings of the answer, where it has some, into this file.
-    #[arg(long, global = true, value_name = "FILE.svg")]
+    #[arg(long, global = true, help_heading = EVERYWHERE, value_name = "FILE.svg")]
     draw: Option<std::path::PathBuf>,
 
     /// Write the rows of the answer into this file, for other programs.
-    #[arg(long, global = true, value_name = "FILE.csv|FILE.xlsx")]
+    #[arg(long, global = true, help_heading = EVERYWHERE, value_name = "FILE.csv|FILE.xlsx")]
     table: Option<std::path::PathBuf>,
 
     #[command(subcommand)]

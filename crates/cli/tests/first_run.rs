@@ -358,6 +358,19 @@ fn every_refusal_is_one_json_object_with_status_two() {
     assert!(!Path::new(&nothing).exists());
 }
 
+/// What every command takes stands behind what this one takes, and `help` is understood.
+#[test]
+fn help_tells_the_options_of_a_command_first() {
+    let (status, page) = say(&["help", "cut"]);
+    assert_eq!(status, 0);
+    let own = page.find("--end-share").unwrap();
+    let shared = page.find("For every command").unwrap();
+    assert!(
+        own < shared && shared < page.find("--json").unwrap(),
+        "{page}"
+    );
+}
+
 #[test]
 fn every_help_page_fits_the_screen() {
     let (status, page) = say(&["--help"]);
