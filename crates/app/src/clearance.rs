@@ -81,6 +81,7 @@ fn limit(asked: &Asked, options: &mut Options) -> Option<Limit<Length>> {
         Bound::Above(low) => Limit::least(low),
         Bound::Between(range) => Limit::between(range),
     };
+    let limit = limit.stated_in(typed::unit_of::<Length>(asked.limit.as_deref()?));
     Some(match &asked.limit_source {
         Some(source) => limit.sourced(source),
         None => limit,

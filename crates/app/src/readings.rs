@@ -8,6 +8,7 @@ use quantity::{Length, plausible};
 use report::{Finding, Report, Weight};
 
 use crate::option::Options;
+use crate::typed;
 
 /// Opens a table. A file that cannot be read becomes a refusal.
 ///
@@ -60,7 +61,7 @@ pub fn limit(
     source: Option<&str>,
 ) -> Option<Limit<Length>> {
     let limit = options.maybe_likely::<Length>(name, text, &plausible::OUT_OF_FLAT)?;
-    let limit = Limit::most(limit.value);
+    let limit = Limit::most(limit.value).stated_in(typed::unit_of::<Length>(&limit.typed));
     Some(match source {
         Some(source) => limit.sourced(source),
         None => limit,

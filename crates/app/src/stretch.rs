@@ -120,11 +120,13 @@ fn limit(
     name: &str,
     text: Option<&str>,
 ) -> Option<Limit<Length>> {
-    let limit = match options.bound::<Length>(name, text?)?.value {
+    let text = text?;
+    let limit = match options.bound::<Length>(name, text)?.value {
         Bound::Exactly(high) | Bound::Below(high) => Limit::most(high),
         Bound::Above(low) => Limit::least(low),
         Bound::Between(range) => Limit::between(range),
     };
+    let limit = limit.stated_in(typed::unit_of::<Length>(text));
     Some(match &asked.limit_source {
         Some(source) => limit.sourced(source),
         None => limit,

@@ -165,6 +165,49 @@ fn e32_lash_buys_one() {
     assert_eq!(figure(&answer, "to_buy"), 0.0);
 }
 
+/// One valve takes each shim of the box: 2.55 + 0.18 − 0.13 and 2.55 + 0.33 − 0.23. Source: new
+/// shim = old shim + found − wanted, *common practice, no source*.
+#[test]
+fn lash_out_of_the_box_buys_nothing() {
+    let (_folder, file) =
+        table("valve,kind,clearance [mm],shim [mm]\nI1,inlet,0.18,2.55\nE1,exhaust,0.33,2.55\n");
+    let (_, answer) = ask(&[
+        "lash",
+        &file,
+        "--inlet",
+        "0.11..0.15 mm",
+        "--exhaust",
+        "0.21..0.25 mm",
+        "--stock",
+        "2.60 2.65 mm",
+        "--step",
+        "0.05 mm",
+    ]);
+    assert_eq!(
+        (figure(&answer, "to_buy"), figure(&answer, "changed")),
+        (0.0, 2.0)
+    );
+    for (row, fitted, gives) in [(0, "2.60 mm", 0.13), (1, "2.65 mm", 0.23)] {
+        assert_eq!(answer["rows"][row]["fitted"]["shown"], fitted);
+        let result = answer["rows"][row]["result"]["value"].as_f64().unwrap();
+        assert!((result * 1000.0 - gives).abs() < 1e-9);
+    }
+}
+
+/// A limit nobody gave is shown as its source writes it, and called a default.
+#[test]
+fn a_default_limit_stands_in_the_unit_of_its_source() {
+    let (status, answer) = ask(&["cut", "0.25 mm"]);
+    assert_eq!((status, answer["verdict"].as_str()), (1, Some("outside")));
+    let headline = answer["headline"].as_str().unwrap();
+    assert!(
+        headline.contains("at most 0.008 in (0.2032 mm; default limit, common practice, no source"),
+        "{headline}"
+    );
+    let asks = answer["asks"].as_array().unwrap();
+    assert!(asks.iter().any(|ask| ask["what"] == "the maker's limit"));
+}
+
 /// Source: a reader's worked example, window 0.006 to 0.010 in. *Public data; computed:
 /// arithmetic.*
 #[test]
@@ -202,7 +245,8 @@ fn a_sheet_with_a_valve_twice_and_a_kind_that_is_none_is_refused() {
     assert_eq!(answer["findings"].as_array().unwrap().len(), 2);
 }
 
-/// Source: 86 × 86, chamber 45 cc; 0.25 mm off a mouth of 4900 mm². *Computed: geometry.*
+/// Source: 86 × 86, chamber 45 cc; 0.25 mm off a mouth of 4900 mm². *Computed by a general library
+/// (Python 3.11 floats): geometry.*
 #[test]
 fn e23_ratio_after_cut() {
     let pieces = [
@@ -235,7 +279,8 @@ fn e23_ratio_after_cut() {
     assert!((figure(&answer, "ratio") - 9.87087).abs() < 1e-5);
 }
 
-/// Source: straight drive C 300, R 60, r 30. *Computed: exact belt length (scipy 1.17.1).*
+/// Source: straight drive C 300, R 60, r 30. *Computed by a general library (scipy 1.17.1): exact
+/// belt length.*
 #[test]
 fn e27_cut_and_cam_timing() {
     let (_, answer) = ask(&[
@@ -467,8 +512,8 @@ fn a_face_is_described_in_words_and_by_its_short_stretches() {
     assert_eq!(ask(&["flatness", &file, "--limit-local", "0.05 mm"]).0, 2);
 }
 
-/// Source: rate 35 N/mm, free 48 mm, installed 40 mm, sunk by 0.4 mm: 266 N. *Computed:
-/// k·(L₀ − H).*
+/// Source: rate 35 N/mm, free 48 mm, installed 40 mm, sunk by 0.4 mm: 266 N. *Computed by a general
+/// library (Python 3.11 floats): k·(L₀ − H).*
 #[test]
 fn e34_a_spring_after_its_valve_sank() {
     let pieces = [

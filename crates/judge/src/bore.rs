@@ -10,11 +10,11 @@ mod tests;
 use calc::bore::{BoreError, out_of_round, ring_gap_change, taper};
 use calc::clearance::{ClearanceError, between};
 use calc::decision::DecisionError;
-use quantity::{Length, NotFinite, Quantity, Unit, show, show_fixed};
+use quantity::{Length, NotFinite, Quantity, Unit, show, show_fixed, unit};
 use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
 use thiserror::Error;
 
-use crate::limit::{Act, Limit, Reading, Whose, decide};
+use crate::limit::{Act, Limit, Reading, Whose, decide, gravity};
 pub use ring::{RingGaps, judge_ring};
 pub use spokes::{Section, judge_section};
 
@@ -215,9 +215,10 @@ fn verdicts(
     round: Option<Length>,
     cone: Option<Length>,
 ) -> Result<(), Unanswerable> {
-    use report::Verdict::{NotMeasured, Outside, Undecided};
-    let usual = |mm: f64, place: &str| -> Result<Limit<Length>, Unanswerable> {
-        Ok(Limit::most(Length::inches(mm)?).by_default(Whose::CommonPractice, place))
+    let usual = |inch: f64, place: &str| -> Result<Limit<Length>, Unanswerable> {
+        Ok(Limit::most(Length::inches(inch)?)
+            .by_default(Whose::CommonPractice, place)
+            .stated_in(unit::INCH_UNIT))
     };
     let old_iron = (
         usual(0.002, "old iron bores; far less on modern rings")?,
@@ -231,16 +232,15 @@ fn verdicts(
         ),
         ("taper", cone, asked.taper.clone().unwrap_or(old_iron.1)),
     ];
+    let ask = asked_of
+        .iter()
+        .find_map(|(_, _, limit)| limit.ask_for_makers("--limit-round, --limit-taper"));
+    report.asks.extend(ask);
     let mut led = 0;
     for (what, found, limit) in asked_of {
         let reading = found.map(|found| Reading::exactly(found).with(asked.expanded));
         let decision = decide(what, reading.as_ref(), &limit, &acts()?, &asked.unit)?;
-        let rank = match decision.verdict {
-            Outside => 4,
-            Undecided => 3,
-            NotMeasured => 2,
-            _ => 1,
-        };
+        let rank = gravity(decision.verdict);
         if rank > led {
             led = rank;
             report.verdict = Some(decision.verdict);
@@ -255,6 +255,42 @@ fn verdicts(
     Ok(())
 }
 
+/// No wear and no regrind goes further than this share of a size. *Common practice, no source:*
+/// 1.5 mm oversize or undersize is about the last.
+const ANOTHER_SIZE: f64 = 0.04;
+/// Wear the wrong way round by more than this is no scatter of a gauge.
+const TURNED_ROUND_MM: f64 = 0.02;
+
+fn is_another(nominal: Length, worn: Length) -> bool {
+    worn.si().abs() > ANOTHER_SIZE * nominal.si().abs()
+}
+
+/// A size it was made to that cannot be this one's.
+fn odd_nominal(asked: &Asked, nominal: Length, worn: Length, read: Length) -> Option<Finding> {
+    let what = if asked.journal { "journal" } else { "bore" };
+    let (made, read) = (asked.written(nominal), asked.written(read));
+    if is_another(nominal, worn) {
+        return Some(
+            Finding::new(
+                "odd-nominal",
+                "--nominal",
+                format!("no {what} made to {made} reads {read}"),
+            )
+            .next("read the size it was made to again, with its unit")
+            .weight(Weight::Stop),
+        );
+    }
+    (worn.si() < -TURNED_ROUND_MM / 1000.0).then(|| {
+        let way = if asked.journal { "larger" } else { "smaller" };
+        Finding::new(
+            "odd-nominal",
+            "--nominal",
+            format!("the {what} reads {way} than the {made} it was made to, and wear goes the other way"),
+        )
+        .next("set the gauge again in a ring or micrometer; an oversize or undersize has a nominal of its own")
+    })
+}
+
 /// Wear against the size it was made to, the piston in it, and what its taper does to a ring.
 fn wear(report: &mut Report, asked: &Asked, cone: Option<Length>) -> Result<(), Unanswerable> {
     let sizes = asked.diameters.iter().map(|diameter| diameter.size.si());
@@ -266,9 +302,17 @@ fn wear(report: &mut Report, asked: &Asked, cone: Option<Length>) -> Result<(), 
         } else {
             largest - nominal
         };
-        report
-            .figures
-            .push(Figure::new("wear", "most wear", worn, asked.written(worn)));
+        report.findings.extend(odd_nominal(
+            asked,
+            nominal,
+            worn,
+            if asked.journal { smallest } else { largest },
+        ));
+        if worn.si() > -TURNED_ROUND_MM / 1000.0 && !is_another(nominal, worn) {
+            report
+                .figures
+                .push(Figure::new("wear", "most wear", worn, asked.written(worn)));
+        }
     }
     if let Some(skirt) = asked.skirt {
         let (tight, loose) = (between(smallest, skirt)?, between(largest, skirt)?);

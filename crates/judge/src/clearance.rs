@@ -9,7 +9,7 @@ use quantity::{Bound, Length, NotFinite, Quantity, Unit, show, show_range};
 use report::{Ask, Figure, Finding, Report, Weight};
 use thiserror::Error;
 
-use crate::limit::{Act, Limit, Reading, decide};
+use crate::limit::{Act, Limit, Reading, decide, gravity};
 pub use kind::Kind;
 
 /// The question.
@@ -75,13 +75,7 @@ fn answer(asked: &Asked, title: &str) -> Result<Report, Unanswerable> {
     if let Some(source) = limit.source() {
         report.cite(source);
     }
-    if limit.default {
-        report.asks.push(Ask::new(
-            "the maker's limit",
-            "the one used is trade practice, and the maker's always wins.",
-            "Give --limit and --limit-source maker.",
-        ));
-    }
+    report.asks.extend(limit.ask_for_makers("--limit"));
     if let Some(how) = asked.kind.how() {
         report
             .findings
@@ -108,13 +102,12 @@ fn acts() -> Result<Vec<Act<Length>>, Unanswerable> {
 
 /// Every place judged; the worst leads.
 fn each(report: &mut Report, asked: &Asked, limit: &Limit<Length>) -> Result<(), Unanswerable> {
-    use report::Verdict::{NotMeasured, Outside, Undecided};
     let mut decisions = Vec::new();
     for (at, reading) in asked.readings.iter().enumerate() {
         let name = if asked.readings.len() == 1 {
             asked.kind.noun().to_owned()
         } else {
-            format!("{} no. {},", asked.kind.noun(), at + 1)
+            format!("{} no. {}", asked.kind.noun(), at + 1)
         };
         let reading = reading.map(|value| Reading::bound(value).with(asked.expanded));
         decisions.push((
@@ -122,15 +115,9 @@ fn each(report: &mut Report, asked: &Asked, limit: &Limit<Length>) -> Result<(),
             decide(&name, reading.as_ref(), limit, &acts()?, &asked.unit)?,
         ));
     }
-    let rank = |verdict| match verdict {
-        Outside => 3,
-        Undecided => 2,
-        NotMeasured => 1,
-        _ => 0,
-    };
     let worst = decisions
         .iter()
-        .max_by_key(|(at, decision)| (rank(decision.verdict), std::cmp::Reverse(*at)));
+        .max_by_key(|(at, decision)| (gravity(decision.verdict), std::cmp::Reverse(*at)));
     if let Some((_, worst)) = worst {
         worst.lead(report);
     }
@@ -139,7 +126,7 @@ fn each(report: &mut Report, asked: &Asked, limit: &Limit<Length>) -> Result<(),
         if led == Some(*at) {
             continue;
         }
-        let weight = if decision.verdict == Outside {
+        let weight = if decision.verdict == report::Verdict::Outside {
             Weight::Stop
         } else {
             Weight::Note

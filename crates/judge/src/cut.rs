@@ -141,10 +141,12 @@ fn total(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
         gone,
         show(gone, &asked.unit),
     ));
-    let usual = Limit::most(Length::inches(TOTAL_INCH)?).by_default(
-        Whose::CommonPractice,
-        "total off head and block, 0.008 in in several factory books",
-    );
+    let usual = Limit::most(Length::inches(TOTAL_INCH)?)
+        .by_default(
+            Whose::CommonPractice,
+            "total off head and block, several factory books",
+        )
+        .stated_in(unit::INCH_UNIT);
     let limit = asked.total.as_ref().unwrap_or(&usual);
     decide(
         "metal gone",
@@ -157,6 +159,7 @@ fn total(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
     if let Some(source) = limit.source() {
         report.cite(source);
     }
+    report.asks.extend(limit.ask_for_makers("--limit"));
     if asked.before.is_none() {
         report.asks.push(Ask::new(
             "what was taken off before",

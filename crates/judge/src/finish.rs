@@ -59,31 +59,33 @@ impl Gasket {
         let (limit, place) = match self {
             Self::Steel => (
                 Limit::most(microinch(50.0)?),
-                "multi-layer steel: Ra 50 µin or finer, some makers 20 to 30",
+                "multi-layer steel; some makers want 20 to 30 µin",
             ),
             Self::SoftOnAluminium => (
                 Limit::between(Range {
                     low: microinch(50.0)?,
                     high: microinch(60.0)?,
                 }),
-                "soft-faced on aluminium: Ra 50 to 60 µin",
+                "soft-faced gasket on aluminium",
             ),
             Self::SoftOnIron => (
                 Limit::between(Range {
                     low: microinch(60.0)?,
                     high: microinch(100.0)?,
                 }),
-                "soft-faced on iron: Ra 60 to 100 µin",
+                "soft-faced gasket on iron",
             ),
             Self::Composite => (
                 Limit::between(Range {
                     low: microinch(55.0)?,
                     high: microinch(110.0)?,
                 }),
-                "older composite: Ra 55 to 110 µin",
+                "older composite gasket",
             ),
         };
-        Ok(limit.by_default(Whose::CommonPractice, place))
+        Ok(limit
+            .by_default(Whose::CommonPractice, place)
+            .stated_in(unit::MICROINCH))
     }
 }
 
@@ -174,6 +176,7 @@ fn answer(asked: &Asked) -> Result<Report, Unanswerable> {
         if let Some(source) = limit.source() {
             report.cite(source);
         }
+        report.asks.extend(limit.ask_for_makers("--limit"));
     }
     Ok(report)
 }
@@ -237,7 +240,8 @@ mod tests {
         assert!(refused.findings[0].detail[1].contains("1181 µin"));
     }
 
-    /// Source: 0.030 in is 0.76 mm, wrong by a thousand. *Computed: exact unit factors.*
+    /// Source: 0.030 in is 0.76 mm, wrong by a thousand. *Computed by a general library (Python
+    /// 3.11 floats): exact unit factors.*
     #[test]
     fn o05_thirty_thou_is_no_gasket_face() {
         assert!(of(762.0, None).finds("unit-slip"));

@@ -3,10 +3,12 @@
 //! Heights at places come in; how they were got (a grid, straightedge lines, tilt steps) is
 //! said by the caller. The zone itself is `calc::flatness`.
 
+mod direction;
 mod form;
 mod jack;
 mod lines;
 mod local;
+mod map;
 mod redraw;
 mod rule;
 
@@ -15,25 +17,20 @@ mod tests;
 
 use calc::decision::DecisionError;
 use calc::flatness::{self, FlatnessError, Point, above_lowest};
-use calc::straightness::{Station, StraightnessError, straightness};
+use calc::straightness::StraightnessError;
 use calc::survey::SurveyError;
 use calc::uncertainty::UncertaintyError;
-use calc::zone::Side;
 use quantity::{Bound, Length, NotFinite, Quantity, Range, Unit, show};
-use report::{
-    Align, Ask, Cell, Contour, Figure, Finding, Picture, Report, Source, SourceKind, Table, Weight,
-};
+use report::{Ask, Figure, Finding, Report, Source, SourceKind, Weight};
 use thiserror::Error;
 
-use crate::limit::{Act, Decision, Limit, Reading, decide};
+use crate::limit::{Act, Limit, Reading, decide};
 pub use jack::{Stepped, judge_jack};
 pub use lines::{Laid, Means, judge_lines};
 pub use local::Local;
 use redraw::Redrawn;
 pub use rule::default_limit;
 
-/// Rows and drawings stop here; a scan of a million points is judged, not listed.
-const LISTED: usize = 200;
 /// Warp above which an overhead-cam head is straightened before it is faced.
 const STRAIGHTEN_ABOVE_INCH: f64 = 0.003;
 
@@ -178,14 +175,14 @@ fn compose(
     })?;
     figures(&mut report, asked, seen, expanded)?;
     lead(&mut report, asked, seen.minimum_zone, expanded)?;
-    directions(&mut report, asked, points, expanded)?;
+    direction::judge(&mut report, asked, points, expanded)?;
     if let Some(redrawn) = redrawn {
         redrawn.tell(&mut report, &asked.unit);
     }
     unseen(&mut report, points);
     let heights = above_lowest(points, &seen.plane)?;
     form::tell(&mut report, asked, points, &heights, seen.minimum_zone);
-    list(&mut report, asked, points, &heights, seen);
+    map::add(&mut report, asked, points, &heights, seen);
     bent(&mut report, asked, seen.minimum_zone)?;
     report.cite(Source::new(
         SourceKind::Published,
@@ -265,13 +262,7 @@ fn lead(
     if let Some(source) = limit.source() {
         report.cite(source);
     }
-    if limit.default {
-        report.asks.push(Ask::new(
-            "the maker's limit",
-            "the one used is a default and the maker's always wins.",
-            "Look in the head section of the maker's book; then give --limit and --limit-source maker.",
-        ));
-    }
+    report.asks.extend(limit.ask_for_makers("--limit"));
     Ok(())
 }
 
@@ -292,105 +283,6 @@ fn acts(expanded: Option<Length>) -> Result<Vec<Act<Length>>, Unanswerable> {
         leaves: Length::mm(0.005)?,
     });
     Ok(acts)
-}
-
-/// Straightness of every line of the grid, by direction.
-fn directions(
-    report: &mut Report,
-    asked: &Flatness,
-    points: &[Point],
-    expanded: Option<Length>,
-) -> Result<(), Unanswerable> {
-    let along = worst(points, |point| (point.y, point.x))?;
-    let across = worst(points, |point| (point.x, point.y))?;
-    let found = [
-        ("along", "worst line along", along, &asked.along),
-        ("across", "worst line across", across, &asked.across),
-    ];
-    let mut decisions: Vec<(&str, Decision)> = Vec::new();
-    if let Some(local) = &asked.local {
-        decisions.push(("local", local.judge(report, asked, points, expanded)?));
-    }
-    for (name, label, worst, limit) in found {
-        if let Some(worst) = worst {
-            report
-                .figures
-                .push(Figure::new(name, label, worst, shown(worst, &asked.unit)));
-        }
-        if let Some(limit) = limit {
-            let reading = worst.map(|worst| Reading::exactly(worst).with(expanded));
-            decisions.push((
-                name,
-                decide(
-                    label,
-                    reading.as_ref(),
-                    limit,
-                    &acts(expanded)?,
-                    &asked.unit,
-                )?,
-            ));
-        }
-    }
-    for (name, decision) in decisions {
-        report.because.push(format!("{name}: {}", decision.says));
-        report.findings.extend(decision.finding(name));
-        if worse(Some(decision.verdict), report.verdict) {
-            report.verdict = Some(decision.verdict);
-            report.headline = Some(decision.says);
-        }
-    }
-    Ok(())
-}
-
-/// Whether a verdict of one direction overrides the one held so far.
-fn worse(new: Option<report::Verdict>, held: Option<report::Verdict>) -> bool {
-    use report::Verdict::{NotMeasured, Outside, Undecided, Within};
-    let rank = |verdict| match verdict {
-        Some(Outside) => 4,
-        Some(Undecided) => 3,
-        Some(NotMeasured) => 2,
-        Some(Within) => 1,
-        _ => 0,
-    };
-    rank(new) > rank(held)
-}
-
-/// The worst straightness of lines of three and more points that share a coordinate.
-fn worst(
-    points: &[Point],
-    of: impl Fn(&Point) -> (Length, Length),
-) -> Result<Option<Length>, Unanswerable> {
-    let mut worst: Option<Length> = None;
-    for stations in lines_of(points, of) {
-        let zone = straightness(&stations)?.minimum_zone;
-        worst = Some(worst.map_or(zone, |held| if zone > held { zone } else { held }));
-    }
-    Ok(worst)
-}
-
-/// Lines of three and more points that share a coordinate, each in order along itself.
-fn lines_of(points: &[Point], of: impl Fn(&Point) -> (Length, Length)) -> Vec<Vec<Station>> {
-    let mut sorted: Vec<(Length, Length, Length)> = points
-        .iter()
-        .map(|point| {
-            let (line, along) = of(point);
-            (line, along, point.z)
-        })
-        .collect();
-    sorted.sort_by(|a, b| {
-        a.0.si()
-            .total_cmp(&b.0.si())
-            .then(a.1.si().total_cmp(&b.1.si()))
-    });
-    sorted
-        .chunk_by(|a, b| a.0 == b.0)
-        .filter(|line| line.len() >= 3)
-        .map(|line| {
-            line.iter()
-                .map(|&(_, along, height)| Station { along, height })
-                .collect()
-        })
-        .collect()
 }
 
 /// What this set of places cannot show.
@@ -416,67 +308,6 @@ fn unseen(report: &mut Report, points: &[Point]) {
             );
         }
     }
-}
-
-fn list(
-    report: &mut Report,
-    asked: &Flatness,
-    points: &[Point],
-    heights: &[Length],
-    seen: &flatness::Flatness,
-) {
-    if points.len() > LISTED {
-        return;
-    }
-    let mut table = Table::new(&[
-        ("x", "x", Align::Right),
-        ("y", "y", Align::Right),
-        ("height", "above the lowest", Align::Right),
-        ("touches", "holds the zone", Align::Left),
-    ]);
-    for (at, (point, height)) in points.iter().zip(heights).enumerate() {
-        let touches = seen
-            .contacts
-            .iter()
-            .find(|contact| contact.index == at)
-            .map(|contact| match contact.side {
-                Side::High => "from above",
-                Side::Low => "from below",
-            });
-        let figure =
-            |name, length, unit| Cell::from(Figure::new(name, name, length, shown(length, unit)));
-        table.push(vec![
-            figure("x", point.x, &asked.plan),
-            figure("y", point.y, &asked.plan),
-            figure("height", *height, &asked.unit),
-            Cell::from(touches),
-        ]);
-    }
-    report.rows = table;
-    report.pictures.push(Picture::Contour(Contour {
-        title: report.title.clone(),
-        points: points
-            .iter()
-            .zip(heights)
-            .map(|(point, height)| (point.x.in_mm(), point.y.in_mm(), height.in_micrometres()))
-            .collect(),
-        step_um: contour_step(seen.minimum_zone),
-    }));
-}
-
-/// A step in micrometres that gives about five lines: 1, 2, 5, 10, 20, …
-fn contour_step(zone: Length) -> f64 {
-    let wanted = zone.in_micrometres() / 5.0;
-    let mut decade = 1.0;
-    while decade < 1e5 {
-        for step in [decade, 2.0 * decade, 5.0 * decade] {
-            if step >= wanted {
-                return step;
-            }
-        }
-        decade *= 10.0;
-    }
-    decade
 }
 
 /// What a bent head asks for beyond its gasket face, and the face on the other side.

@@ -7,6 +7,7 @@ use quantity::{GaugePressure, Length, Quantity, Ratio, Torque, Unit, Volume, rea
 use report::Verdict;
 
 use crate::limit::{self, Reading};
+use crate::tightening::typed_unit;
 
 /// How the last reading stands to a limit.
 #[derive(Clone, Debug, PartialEq)]
@@ -134,12 +135,21 @@ impl Asked<'_> {
         }
     }
 
-    /// The worst verdict over all values, with its sentence.
+    /// The unit the book writes the limit in, which is the one its readers think in.
+    fn written_in<Q: Quantity>(&self) -> Option<&'static Unit> {
+        [&self.limit.max, &self.limit.min]
+            .into_iter()
+            .find_map(|end| typed_unit(Q::KIND, end.typed()?))
+    }
+
+    /// The worst verdict over all values, with its sentence, in the unit of the limit or else
+    /// in `unit`.
     fn worst<Q: Quantity>(
         &self,
         unit: &Unit,
         pick: fn(Amount) -> Option<Q>,
     ) -> Result<Held, String> {
+        let unit = self.written_in::<Q>().unwrap_or(unit);
         let values = read::read_bound_list::<Q>(self.values)
             .map_err(|fault| fault.to_string())?
             .value;
@@ -170,11 +180,7 @@ impl Asked<'_> {
             let reading = Reading::bound(value).with(self.uncertainty.and_then(pick));
             let seen = limit::decide(self.label, Some(&reading), &judged, &[], unit)
                 .map_err(|fault| fault.to_string())?;
-            let grave = match seen.verdict {
-                Verdict::Outside => 3,
-                Verdict::Undecided => 2,
-                Verdict::Within | Verdict::NotMeasured | Verdict::Open | Verdict::Closed => 1,
-            };
+            let grave = limit::gravity(seen.verdict);
             if grave > rank {
                 rank = grave;
                 worst = Held {

@@ -18,7 +18,7 @@ use report::{
 };
 use thiserror::Error;
 
-use crate::limit::{Act, Decision, Limit, Reading, Whose, decide, shown};
+use crate::limit::{Act, Decision, Limit, Reading, Whose, decide, gravity, shown};
 
 const COMMAND: &str = "stretch";
 const TITLE: &str = "Length of bolts";
@@ -171,7 +171,7 @@ impl Bolt {
         self.decisions
             .iter()
             .rev()
-            .max_by_key(|decision| rank(decision.verdict))
+            .max_by_key(|decision| gravity(decision.verdict))
     }
 }
 
@@ -212,22 +212,14 @@ fn grown(asked: &Asked, before: Length, after: Length) -> Result<Length, Unanswe
     })
 }
 
-fn rank(verdict: Verdict) -> u8 {
-    match verdict {
-        Verdict::Outside => 3,
-        Verdict::Undecided => 2,
-        Verdict::NotMeasured => 1,
-        _ => 0,
-    }
-}
-
 /// The worst bolt leads; every other that is not within is named.
 fn lead(report: &mut Report, asked: &Asked, bolts: &[Bolt]) {
     let mut judged: Vec<(usize, &Decision)> = bolts
         .iter()
         .filter_map(|bolt| Some((bolt.number, bolt.worst()?)))
         .collect();
-    judged.sort_by_key(|(number, decision)| (std::cmp::Reverse(rank(decision.verdict)), *number));
+    judged
+        .sort_by_key(|(number, decision)| (std::cmp::Reverse(gravity(decision.verdict)), *number));
     let Some(((_, worst), rest)) = judged.split_first() else {
         report.headline = Some("No limit to judge by.".to_owned());
         report.asks.push(Ask::new(

@@ -69,6 +69,47 @@ fn every_difference_keeps_the_digits_of_the_readings() {
     assert!(digits.iter().all(|&count| count == digits[0]), "{digits:?}");
 }
 
+/// A nominal in the wrong unit brings no wear of two metres; one the readings fall short of is
+/// asked about.
+#[test]
+fn a_nominal_of_another_bore_is_refused() {
+    let with = |nominal: f64| {
+        judge(&Asked {
+            nominal: Some(mm(nominal)),
+            ..grid()
+        })
+    };
+    for (nominal, wear) in [
+        (86.0 * 25.4, false),
+        (86.2, false),
+        (86.07, true),
+        (85.0, true),
+    ] {
+        let report = with(nominal);
+        assert_eq!(report.figure("wear").is_some(), wear, "{nominal}");
+        assert_eq!(report.finds("odd-nominal"), !wear, "{nominal}");
+    }
+    assert_eq!(with(86.0 * 25.4).exit_status(), 1);
+}
+
+/// The default limit of old iron is one, and the maker's is asked for.
+#[test]
+fn a_default_is_called_one_and_the_makers_is_asked_for() {
+    let report = judge(&grid());
+    assert!(
+        report
+            .headline
+            .unwrap()
+            .contains("at most 0.002 in (0.0508 mm; default limit")
+    );
+    assert!(
+        report
+            .asks
+            .iter()
+            .any(|ask| ask.how.contains("--limit-round"))
+    );
+}
+
 #[test]
 fn a_makers_limit_decides_and_a_single_reading_is_not_measured() {
     let tight = Asked {

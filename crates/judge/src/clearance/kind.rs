@@ -2,7 +2,7 @@
 //! maker's figure always wins.
 
 use calc::clearance::{bearing, ring_gap};
-use quantity::{Length, Range, Ratio};
+use quantity::{Length, Range, Ratio, Unit, unit};
 
 use super::Unanswerable;
 use crate::limit::{Limit, Whose};
@@ -216,7 +216,13 @@ impl Kind {
             Self::TopRingGap => least_gap(of, 0.0040)?,
             Self::SecondRingGap => least_gap(of, 0.0050)?,
         };
-        Ok(limit.map(|limit| limit.by_default(Whose::CommonPractice, self.rule())))
+        Ok(limit.map(|limit| {
+            let limit = limit.by_default(Whose::CommonPractice, self.rule());
+            match self.written_in() {
+                Some(unit) => limit.stated_in(unit),
+                None => limit,
+            }
+        }))
     }
 
     /// How far places may differ, where the trade says so.
@@ -225,26 +231,43 @@ impl Kind {
             return Ok(None);
         }
         let limit = Limit::most(Length::inches(0.001)?);
-        Ok(Some(limit.by_default(
-            Whose::CommonPractice,
-            "liners within 0.001 in of each other",
-        )))
+        Ok(Some(
+            limit
+                .by_default(Whose::CommonPractice, "liners beside each other")
+                .stated_in(unit::INCH_UNIT),
+        ))
+    }
+
+    /// The unit the trade writes the rule in; none where it is a share of a size.
+    const fn written_in(self) -> Option<Unit> {
+        match self {
+            Self::Liner | Self::PistonToHead => Some(unit::INCH_UNIT),
+            Self::Bearing | Self::TopRingGap | Self::SecondRingGap => None,
+            Self::GuideInlet
+            | Self::GuideExhaust
+            | Self::ValveMargin
+            | Self::CoilBind
+            | Self::EndFloat
+            | Self::RodSide
+            | Self::PistonCast
+            | Self::PistonForged => Some(unit::MILLIMETRE),
+        }
     }
 
     const fn rule(self) -> &'static str {
         match self {
             Self::GuideInlet | Self::GuideExhaust => "stem in guide, cars",
-            Self::ValveMargin => "margin of 0.8 to 1.0 mm and more",
-            Self::CoilBind => "1.0 to 1.5 mm before the coils touch",
+            Self::ValveMargin => "edge of a valve; many want 1.0 mm",
+            Self::CoilBind => "before the coils touch; many want 1.5 mm",
             Self::Bearing => "a thousandth of the journal, half a thou either way",
-            Self::EndFloat => "0.05 to 0.30 mm",
-            Self::RodSide => "0.10 to 0.40 mm",
+            Self::EndFloat => "end float of a shaft",
+            Self::RodSide => "side play of a rod",
             Self::TopRingGap => "top ring 0.004 in per inch of bore, street",
             Self::SecondRingGap => "second ring 0.005 in per inch of bore",
             Self::PistonCast => "cast pistons of about 100 mm",
             Self::PistonForged => "forged pistons of about 100 mm",
-            Self::Liner => "at least 0.002 in proud",
-            Self::PistonToHead => "0.040 in with steel rods",
+            Self::Liner => "liners over the deck",
+            Self::PistonToHead => "steel rods",
         }
     }
 }

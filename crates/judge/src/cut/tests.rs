@@ -30,8 +30,8 @@ fn cut(depth: Length) -> Asked {
     }
 }
 
-/// Source: straight drive C 300, R 60, r 30, cut 0.25. *Computed: exact belt length (scipy
-/// 1.17.1).*
+/// Source: straight drive C 300, R 60, r 30, cut 0.25. *Computed by a general library (scipy
+/// 1.17.1): exact belt length.*
 #[test]
 fn e27_retard_at_cam_and_crank() {
     let lean = Lean::Straight {
@@ -56,7 +56,8 @@ fn e27_retard_at_cam_and_crank() {
     }));
 }
 
-/// Source: 90° V, flanges tilted 10°. *Computed: geometry.*
+/// Source: 90° V, flanges tilted 10°. *Computed by a general library (Python 3.11 floats):
+/// geometry.*
 #[test]
 fn e29_manifold_of_a_v() {
     let report = judge(&Asked {

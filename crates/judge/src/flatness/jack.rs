@@ -11,7 +11,8 @@ use report::{
 };
 use thiserror::Error;
 
-use super::{Flatness, Unanswerable, compose, contour_step, shown};
+use super::map::contour_step;
+use super::{Flatness, Unanswerable, compose, shown};
 
 const TITLE: &str = "Flatness of a face, eight lines of tilts";
 

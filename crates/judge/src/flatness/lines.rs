@@ -396,7 +396,8 @@ mod tests {
     }
 
     /// Source: pure twist, corners ± 0.04: edges and centres read 0, the diagonals 0.04, true
-    /// flatness 0.08. *Computed: geometry (set of four corners, scipy 1.17.1).*
+    /// flatness 0.08. *Computed by a general library (scipy 1.17.1): geometry (set of four
+    /// corners.*
     #[test]
     fn e13_twist_is_not_seen_without_diagonals_and_is_outside_with_them() {
         let mut lines = edges_and_centres();

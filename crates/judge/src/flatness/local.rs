@@ -6,7 +6,8 @@ use calc::straightness::{Station, straightness};
 use quantity::{Length, Quantity, show};
 use report::{Figure, Report};
 
-use super::{Flatness, Unanswerable, acts, lines_of, shown};
+use super::direction::lines_of;
+use super::{Flatness, Unanswerable, acts, shown};
 use crate::limit::{Decision, Limit, Reading, decide};
 
 /// A limit and the length it holds over: 0.05 mm in any 150 mm.

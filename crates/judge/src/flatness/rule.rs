@@ -1,7 +1,7 @@
 //! Limits the trade falls back on when no maker's is known. The sources disagree; the length
 //! of the face is the better key.
 
-use quantity::{Length, NotFinite};
+use quantity::{Length, NotFinite, unit};
 
 use super::Face;
 use crate::limit::{Limit, Whose};
@@ -17,17 +17,16 @@ pub fn default_limit(
     let Some(cylinders) = cylinders else {
         return Ok(None);
     };
-    let (mm, place) = match (face, cylinders) {
-        (Face::Head, 1..=3) => (0.08, "head over three cylinders, 0.003 in"),
-        (Face::Head, 4..=5) => (0.10, "head over four cylinders, 0.004 in"),
-        (Face::Head, _) => (0.15, "head over six cylinders in line, 0.006 in"),
-        (Face::Block, _) => (
-            0.05,
-            "block face, 0.002 in, the stricter of 0.002 and 0.003",
-        ),
+    let (inch, place) = match (face, cylinders) {
+        (Face::Head, 1..=3) => (0.003, "head over three cylinders"),
+        (Face::Head, 4..=5) => (0.004, "head over four cylinders"),
+        (Face::Head, _) => (0.006, "head over six cylinders in line"),
+        (Face::Block, _) => (0.002, "block face, the stricter of 0.002 and 0.003 in"),
         (Face::Other | Face::Unsaid, _) => return Ok(None),
     };
     Ok(Some(
-        Limit::most(Length::mm(mm)?).by_default(Whose::CommonPractice, place),
+        Limit::most(Length::inches(inch)?)
+            .by_default(Whose::CommonPractice, place)
+            .stated_in(unit::INCH_UNIT),
     ))
 }

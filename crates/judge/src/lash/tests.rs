@@ -1,6 +1,7 @@
 //! Sheets as they come in.
 
 use quantity::unit::MILLIMETRE;
+use report::Cell;
 
 use super::*;
 
@@ -133,6 +134,7 @@ fn o08_safe_for_all_of_it_and_measure_again() {
     }
 }
 
+/// Source: the same example, whose window was typed as .006–.10 in. *Public data.*
 #[test]
 fn o08_a_window_of_ten_hundredths_of_an_inch_is_questioned() {
     let odd = Range {

@@ -1,8 +1,8 @@
 //! Verdicts, sentences and the cheapest act.
 
-use quantity::unit::MILLIMETRE;
+use quantity::unit::{INCH_UNIT, MILLIMETRE};
 use quantity::{Bound, Length, Range};
-use report::{SourceKind, Verdict};
+use report::{Report, SourceKind, Verdict};
 
 use super::*;
 
@@ -22,7 +22,7 @@ fn a_reading_on_the_limit_is_within_and_says_so() {
     assert!(seen.note.unwrap().contains("exactly on the limit"));
     assert_eq!(
         seen.says,
-        "Flatness 0.05 mm keeps at most 0.05 mm (maker's limit: head section)."
+        "Flatness is 0.05 mm: within the limit, at most 0.05 mm (maker's limit: head section)."
     );
 }
 
@@ -33,8 +33,8 @@ fn no_reading_is_not_measured_and_asks_for_one() {
     assert_eq!(seen.settle.as_deref(), Some("measure flatness"));
 }
 
-/// Source: limit 0.050, u 0.005, y 0.044. *Computed: normal distribution.* Rule: ISO 14253-1,
-/// summary. *Published.*
+/// Source: limit 0.050, u 0.005, y 0.044. *Computed by a general library (Python 3.11 floats):
+/// normal distribution.* Rule: ISO 14253-1, summary. *Published.*
 #[test]
 fn e19_undecided_names_probability_and_the_cheapest_act() {
     let acts = [
@@ -82,6 +82,29 @@ fn a_default_is_shown_as_one() {
         "at most 0.1 mm (default limit, common practice, no source: four-cylinder head)"
     );
     assert_eq!(limit.source().unwrap().kind, SourceKind::CommonPractice);
+}
+
+#[test]
+fn a_limit_stands_as_its_source_writes_it() {
+    let limit = Limit::most(Length::inches(0.008).unwrap())
+        .by_default(Whose::CommonPractice, "factory books")
+        .stated_in(INCH_UNIT);
+    assert_eq!(limit.numbers(&MILLIMETRE), "at most 0.008 in (0.2032 mm)");
+    assert_eq!(
+        limit.words(&MILLIMETRE),
+        "at most 0.008 in (0.2032 mm; default limit, common practice, no source: factory books)"
+    );
+    assert_eq!(limit.numbers(&INCH_UNIT), "at most 0.008 in");
+    // Ranges round inward, in either unit.
+    let window = Limit::between(Range {
+        low: mm(0.025),
+        high: mm(0.075),
+    })
+    .stated_in(MILLIMETRE);
+    assert_eq!(
+        window.numbers(&INCH_UNIT),
+        "0.025–0.075 mm (0.001–0.0029 in)"
+    );
 }
 
 #[test]

@@ -32,7 +32,7 @@ fn engine() -> Asked {
     }
 }
 
-/// Source: 86 × 86, chamber 45 cc. *Computed: geometry.*
+/// Source: 86 × 86, chamber 45 cc. *Computed by a general library (Python 3.11 floats): geometry.*
 #[test]
 fn e22_before_the_cut() {
     let report = judge(&engine());
@@ -46,7 +46,8 @@ fn e22_before_the_cut() {
     );
 }
 
-/// Source: the same engine, 0.25 mm off a mouth of 4900 mm²; target 10. *Computed: geometry.*
+/// Source: the same engine, 0.25 mm off a mouth of 4900 mm²; target 10. *Computed by a general
+/// library (Python 3.11 floats): geometry.*
 #[test]
 fn e23_to_e25_after_the_cut_and_back() {
     let asked = Asked {
@@ -84,7 +85,8 @@ fn no_room_is_refused_and_little_room_is_said() {
 }
 
 /// Source: the same mouth from two pourings, 45.0 and 54.8 cc with a ring of 2 mm: 4900 mm².
-/// *Computed: geometry.* The same-perimeter circle of a 90 × 60 mm stadium: 4913.91 mm².
+/// *Computed by a general library (Python 3.11 floats): geometry.* The same-perimeter circle of a
+/// 90 × 60 mm stadium: 4913.91 mm².
 #[test]
 fn e26_the_mouth_from_two_pourings_or_from_its_edge() {
     let cut = |mouth| {
