@@ -180,7 +180,7 @@ mod tests {
         }
     }
 
-    /// Source: polytropic compression with V_c less the liquid, n 1.3. *Computed: float64.*
+    /// Source: polytropic compression with V_c less the liquid, n 1.3. *Computed by a general library (Python 3.11, float64).*
     #[test]
     fn less_than_a_lock_still_multiplies_the_pressure() {
         for (liquid, bar) in [(10.0, 23.3), (20.0, 32.1), (30.0, 50.3), (40.0, 104.5)] {
