@@ -5,6 +5,7 @@ use judge::hole::{Question, judge};
 use quantity::Length;
 use report::Report;
 
+use crate::folder::Folder;
 use crate::option::Options;
 use crate::torque::{class, thread};
 
@@ -28,6 +29,22 @@ pub struct Asked {
     pub class: Option<String>,
     /// What the hole is cut into.
     pub into: Option<String>,
+}
+
+/// The same in a job: a bolt that is too long by so much may stand on a part of that thickness
+/// that was forgotten.
+#[must_use]
+pub fn of_job(folder: Option<&Folder>, asked: &Asked) -> Report {
+    let mut report = hole(asked);
+    let too_long = report.figure("clearance").map(|room| room.value * -1e3);
+    let (Some(folder), Some(by_mm)) = (folder, too_long.filter(|by_mm| *by_mm > 0.0)) else {
+        return report;
+    };
+    let missing = job::outstanding::thick_as(&folder.state, by_mm, None);
+    if let Some(finding) = report.findings.iter_mut().find(|it| it.code == "bottoms") {
+        finding.detail.extend(missing);
+    }
+    report
 }
 
 /// Answers whether the bolt bottoms and how much thread meets.

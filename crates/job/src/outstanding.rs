@@ -5,6 +5,7 @@ mod joint;
 mod unlike;
 
 pub use kind::Kind;
+pub use unlike::thick_as;
 
 use report::{Align, Finding, Report, Table, Weight};
 

@@ -82,6 +82,7 @@ fn answer(asked: &Question, found: &Clearance) -> Result<Report, TighteningError
     );
     bottoming(&mut report, asked, found, &write)?;
     engagement(&mut report, asked, found, &write)?;
+    too_little_thread(&mut report, found, &write);
     report.because.push(match asked.grip {
         Some(_) => "Depth was taken from the joint face with the part off; grip and washers add to it.".to_owned(),
         None => "Depth was taken from where the head or its washer sits; give --grip if it was measured from the joint face.".to_owned(),
@@ -221,6 +222,25 @@ fn engagement(
     strip(report, asked, thread, material, engaged, write)
 }
 
+/// Room below the bolt is no good news where too little thread meets above it.
+fn too_little_thread(report: &mut Report, found: &Clearance, write: &Written) {
+    let says = match found.engagement {
+        Some(_) if report.finds("does-not-reach") => {
+            "The bolt does not reach the thread.".to_owned()
+        }
+        Some(engaged) if report.finds("short-engagement") => format!(
+            "Only {} of thread meets: it tears out before the bolt is tight.",
+            write.length(engaged)
+        ),
+        Some(_) | None => return,
+    };
+    // A bolt that bottoms is told first; both keep it outside.
+    if found.clearance.in_mm() > 0.0 {
+        report.headline = Some(says);
+    }
+    report.verdict = Some(Verdict::Outside);
+}
+
 /// For cast aluminium the length at which the bolt breaks before the hole tears.
 fn strip(
     report: &mut Report,
@@ -341,12 +361,21 @@ mod tests {
         question.class = Some(Class::C8_8);
         question.material = Some(HoleMaterial::CastAluminium);
         let report = judge(&question);
-        assert_eq!(report.verdict, Some(Verdict::Within));
+        assert_eq!(
+            report.verdict,
+            Some(Verdict::Outside),
+            "it has room, and strips"
+        );
+        assert!(report.headline.as_deref().unwrap().contains("tears out"));
         assert!((report.figure("engagement").unwrap().value - 0.008).abs() < 1e-9);
         assert!(report.finds("short-engagement"));
         assert!(report.finds("strips-first"));
         question.bolt = read("20 mm").unwrap();
-        assert!(judge(&question).finds("does-not-reach"));
+        let short = judge(&question);
+        assert!(short.finds("does-not-reach"));
+        assert_eq!(short.verdict, Some(Verdict::Outside));
+        question.bolt = read("42 mm").unwrap();
+        assert_eq!(judge(&question).verdict, Some(Verdict::Within));
     }
 
     #[test]

@@ -4,20 +4,22 @@ use app::hole::Asked;
 use clap::Args;
 use report::Report;
 
+use crate::context::Context;
+
 /// Tell whether a bolt bottoms in its hole and how much thread meets.
 #[derive(Debug, Args)]
 pub struct Hole {
     /// Length of the bolt under its head: `40 mm`, `2-1/2 in`.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     bolt: String,
     /// Depth of the hole from where the head or its washer sits; with --grip, from the joint face.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     depth: String,
     /// Thickness of a washer under the head; give it again for another.
-    #[arg(long = "washer", value_name = "LENGTH")]
+    #[arg(long = "washer", value_name = "LENGTH", allow_hyphen_values = true)]
     washers: Vec<String>,
     /// Thickness of what is clamped.
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     grip: Option<String>,
     /// The thread: `M8x1.25`, `M8`, `3/8-16`.
     #[arg(long)]
@@ -32,8 +34,8 @@ pub struct Hole {
 
 impl Hole {
     /// Asks whether it bottoms.
-    pub fn ask(&self) -> Report {
-        app::hole::hole(&Asked {
+    pub fn ask(&self, context: &Context) -> Report {
+        let asked = Asked {
             bolt: self.bolt.clone(),
             depth: self.depth.clone(),
             washers: self.washers.clone(),
@@ -41,6 +43,7 @@ impl Hole {
             thread: self.thread.clone(),
             class: self.class.clone(),
             into: self.into.clone(),
-        })
+        };
+        context.with_any_job("hole", |folder| app::hole::of_job(folder, &asked))
     }
 }

@@ -70,6 +70,18 @@ fn other_thread(inside: &Item, wanted: Option<&Item>) -> Option<String> {
 /// What a bolt too long by so much points to: a thing of that thickness that is not in its
 /// place, else what is usual.
 fn too_long(state: &State, joint: &JointId, by_mm: f64) -> String {
+    let found = thick_as(state, by_mm, Some(joint));
+    if found.is_empty() {
+        "two bolts exchanged, or a bracket or spacer of that thickness forgotten".to_owned()
+    } else {
+        found.join("; ")
+    }
+}
+
+/// Parts, spacers and washers of a thickness, in millimetres, that are not in their places, in
+/// words. A spacer of `joint` itself is named without its joint.
+#[must_use]
+pub fn thick_as(state: &State, by_mm: f64, joint: Option<&JointId>) -> Vec<String> {
     let mut found = Vec::new();
     for (part, held) in &state.parts {
         let thick = state
@@ -96,8 +108,7 @@ fn too_long(state: &State, joint: &JointId, by_mm: f64) -> String {
         if let Some(thick) = thick
             && (thick.in_mm() - by_mm).abs() <= SAME_MM
         {
-            let of = match from {
-                Some(id) if id == joint => String::new(),
+            let of = match from.filter(|id| Some(*id) != joint) {
                 Some(id) => format!(" of {}", state.joint_label(id)),
                 None => String::new(),
             };
@@ -108,9 +119,5 @@ fn too_long(state: &State, joint: &JointId, by_mm: f64) -> String {
         }
     }
     found.dedup();
-    if found.is_empty() {
-        "two bolts exchanged, or a bracket or spacer of that thickness forgotten".to_owned()
-    } else {
-        found.join("; ")
-    }
+    found
 }
