@@ -58,7 +58,21 @@ pub enum NameFault {
 }
 
 impl NameFault {
-    /// The fault as a report shows it.
+    /// The fault in a question: nothing can be made `new` by asking.
+    #[must_use]
+    pub fn asked(&self) -> Finding {
+        let finding = self.finding();
+        let Self::Unknown { near, .. } = self else {
+            return finding;
+        };
+        finding.next(if near.is_empty() {
+            "write the name as the book or a line has it; `matchmark outstanding` and `matchmark ends` list names".to_owned()
+        } else {
+            format!("write one of: {}", near.join(", "))
+        })
+    }
+
+    /// The fault of a line, as a report shows it.
     #[must_use]
     pub fn finding(&self) -> Finding {
         match self {

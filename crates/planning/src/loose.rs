@@ -10,11 +10,13 @@ use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
 use crate::answer::counted;
 
 /// Some fasteners alike that lie about.
-struct Loose {
-    item: Item,
+pub(crate) struct Loose {
+    pub(crate) item: Item,
     /// The joint they came out of, where that is known.
-    from: Option<JointId>,
-    place: Option<String>,
+    pub(crate) from: Option<JointId>,
+    pub(crate) place: Option<String>,
+    /// Their own hole, where another one sits in it.
+    taken: Option<String>,
 }
 
 /// Some empty holes of one joint that want the same.
@@ -90,13 +92,14 @@ pub fn loose(state: &State) -> Report {
 }
 
 fn thing_row(thing: &Loose, holes: &[Empty]) -> Vec<Cell> {
-    let fits = ranked(holes.iter().filter_map(|hole| {
+    let mut fits = ranked(holes.iter().filter_map(|hole| {
         Some((
             suits(thing, hole)?,
             hole_name(hole),
             length_note(thing, hole),
         ))
     }));
+    fits.extend(thing.taken.clone());
     vec![
         Cell::from(thing.item.shown()),
         Cell::from(thing.place.clone()),
@@ -169,9 +172,41 @@ fn ranked(found: impl Iterator<Item = (Suits, String, String)>) -> Vec<String> {
         .collect()
 }
 
+/// Fasteners whose own hole holds another one that is unlike them, and that sit in no other
+/// such hole either. Where a new one went in, the old one is done with.
+fn displaced(state: &State) -> Vec<Loose> {
+    let holes = state.joints.iter().flat_map(|(joint, held)| {
+        let filled = held.holes.iter().filter(|(_, hole)| !hole.empty);
+        filled.filter_map(move |(name, hole)| {
+            let (was, is) = (hole.came_out.as_ref()?, hole.inside.as_ref()?);
+            let other = is.new != Some(true) && !hole.broke && !is.may_be(was);
+            other.then_some((joint, held, name, was, is))
+        })
+    });
+    let holes: Vec<_> = holes.collect();
+    let mut sitting: Vec<&Item> = holes.iter().map(|(.., is)| *is).collect();
+    let mut found = Vec::new();
+    for (joint, held, name, was, is) in holes {
+        if let Some(at) = sitting.iter().position(|other| other.may_be(was)) {
+            sitting.remove(at);
+            continue;
+        }
+        found.push(Loose {
+            item: was.counting(1),
+            from: Some(joint.clone()),
+            place: held.place.clone(),
+            taken: Some(format!(
+                "{joint} {name}, where {} sits",
+                is.counting(1).shown()
+            )),
+        });
+    }
+    found
+}
+
 /// What came out and is not back, by joint and description; and what was found.
-fn things(state: &State) -> Vec<Loose> {
-    let mut found: Vec<Loose> = Vec::new();
+pub(crate) fn things(state: &State) -> Vec<Loose> {
+    let mut found: Vec<Loose> = displaced(state);
     for (joint, held) in &state.joints {
         let out = held
             .holes
@@ -193,7 +228,9 @@ fn things(state: &State) -> Vec<Loose> {
         let with = held.holes.values().flat_map(|hole| &hole.out_with);
         for item in out.chain(with).chain(&unplaced) {
             let alike = |thing: &&mut Loose| {
-                thing.from.as_ref() == Some(joint) && thing.item.counting(0) == item.counting(0)
+                thing.from.as_ref() == Some(joint)
+                    && thing.taken.is_none()
+                    && thing.item.counting(0) == item.counting(0)
             };
             match found.iter_mut().find(alike) {
                 Some(thing) => thing.item.count += item.count,
@@ -201,6 +238,7 @@ fn things(state: &State) -> Vec<Loose> {
                     item: item.clone(),
                     from: Some(joint.clone()),
                     place: held.place.clone(),
+                    taken: None,
                 }),
             }
         }
@@ -213,6 +251,7 @@ fn things(state: &State) -> Vec<Loose> {
         item: item.clone(),
         from: None,
         place: place.clone(),
+        taken: None,
     }));
     found
 }
@@ -322,6 +361,23 @@ part cover {
             Cell::List(vec!["pump-bolts C".to_owned()])
         );
         assert_eq!(fits("1 dowel"), Cell::List(vec!["pump-bolts P".to_owned()]));
+    }
+
+    #[test]
+    fn a_bolt_whose_hole_holds_another_is_still_loose_and_two_exchanged_are_not() {
+        let off = "off pump: 2 bolts M8x40, 1 bolt M8x65, bag 3";
+        let other = report(&[off, "on pump: 3 bolts M8x40"]);
+        assert_eq!(other.rows.rows.len(), 1, "{:#?}", other.rows.rows);
+        assert_eq!(other.rows.rows[0][0], Cell::from("1 bolt M8x1.25x65 13 mm"));
+        assert_eq!(other.rows.rows[0][1], Cell::from("bag 3"));
+        let Cell::List(fits) = &other.rows.rows[0][2] else {
+            panic!("no list");
+        };
+        assert!(fits[0].starts_with("pump-bolts C, where 1 bolt M8x40"));
+        let crossed = "on pump: 1 bolt M8x65 hole A, 2 bolts M8x40 holes B C";
+        assert!(report(&[off, crossed]).rows.rows.is_empty());
+        let renewed = "on pump: 2 bolts M8x40, 1 new bolt M8x40 8.8 hole C";
+        assert!(report(&[off, renewed]).rows.rows.is_empty());
     }
 
     #[test]

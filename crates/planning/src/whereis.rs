@@ -1,9 +1,11 @@
-//! Where is it: one line for a part, joint, hose, end, tag or bag, with the entry, the person and
-//! the day.
+//! Where is it: one line for a part, joint, hose, end, tag or bag, and for what is counted (rags,
+//! bolts by their size), with the entry, the person and the day.
 
 use book::{JointId, LineId, PartId};
-use job::{Entry, EntryId, Named, State, Where, folded};
+use job::{Entry, EntryId, Item, Named, State, Where, folded, same_name};
 use report::{Align, Cell, Finding, Report, Table};
+
+use crate::loose::things;
 
 const COMMAND: &str = "where";
 const TITLE: &str = "Where it is";
@@ -36,7 +38,10 @@ pub fn whereis(state: &State, entries: &[Entry], name: &str) -> Report {
         Ok(Named::Circuit(circuit)) => {
             format!("{circuit} is a fluid; see `matchmark outstanding`.")
         }
-        Err(fault) => return Report::refusal(COMMAND, TITLE, fault.finding()),
+        Err(fault) => match lying(state, name, &by) {
+            said if said.is_empty() => return Report::refusal(COMMAND, TITLE, fault.asked()),
+            said => format!("{}.", said.join("; ")),
+        },
     };
     let mut report = Report::new(COMMAND, TITLE);
     report.headline = Some(headline);
@@ -82,6 +87,51 @@ fn day(micros: i64) -> String {
         |_| "no date".to_owned(),
         |at| jiff::tz::Offset::UTC.to_datetime(at).date().to_string(),
     )
+}
+
+/// As many of what is called alike as one line still tells.
+const TOLD: usize = 6;
+
+/// Counted things by what they are called or how they measure, `rags` or `M8x65`: what was put
+/// in for a while, what lies loose and in which bag, what is lost.
+fn lying(state: &State, name: &str, by: &impl Fn(EntryId) -> String) -> Vec<String> {
+    let typed = folded(name);
+    let meant = |item: &Item| {
+        let shown = [item.shown(), item.counting(1).shown()];
+        let size = typed.chars().any(|letter| letter.is_ascii_digit());
+        same_name(&item.name, name) || size && shown.iter().any(|it| folded(it).contains(&typed))
+    };
+    let put_in = state.temporaries.iter().filter(|held| meant(&held.item));
+    let put_in = put_in.map(|held| {
+        let what = held.item.shown();
+        format!("{what}: put into {}, {}", held.place, by(held.since))
+    });
+    let lost = state.lost.iter().filter(|lost| meant(&lost.item));
+    let lost = lost.map(|lost| {
+        let near = lost
+            .place
+            .as_ref()
+            .map(|place| format!(", {place}"))
+            .unwrap_or_default();
+        format!("{}: lost{near}, {}", lost.item.shown(), by(lost.since))
+    });
+    let loose = things(state);
+    let loose = loose.iter().filter(|thing| meant(&thing.item));
+    let loose = loose.map(|thing| {
+        let what = thing.item.shown();
+        let place = thing.place.as_deref().unwrap_or("place not said");
+        match &thing.from {
+            Some(joint) => format!("{what}: {place}, out of {}", state.joint_label(joint)),
+            None => format!("{what}: {place}, found and belonging nowhere yet"),
+        }
+    });
+    let mut said: Vec<String> = put_in.chain(lost).chain(loose).collect();
+    if said.len() > TOLD {
+        let more = said.len() - TOLD;
+        said.truncate(TOLD);
+        said.push(format!("and {more} more, see `matchmark loose`"));
+    }
+    said
 }
 
 fn of_part(state: &State, part: &PartId, by: impl Fn(EntryId) -> String) -> String {
@@ -173,7 +223,7 @@ fn tagged(state: &State, name: &str) -> Option<String> {
     ))
 }
 
-/// What lies in a bag, tray or shelf.
+/// What lies in a bag, tray or shelf, or was put into a place for a while.
 fn contents(state: &State, place: &str) -> Vec<String> {
     let here = |held: &Option<String>| {
         held.as_deref()
@@ -189,5 +239,10 @@ fn contents(state: &State, place: &str) -> Vec<String> {
         .iter()
         .filter(|(_, held)| held.open && here(&held.place));
     let joints = joints.map(|(joint, _)| format!("fasteners of {}", state.joint_label(joint)));
-    parts.chain(joints).collect()
+    let put_in = state
+        .temporaries
+        .iter()
+        .filter(|held| folded(&held.place) == folded(place))
+        .map(|held| held.item.shown());
+    parts.chain(joints).chain(put_in).collect()
 }
