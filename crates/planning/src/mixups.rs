@@ -25,7 +25,7 @@ mod map;
 mod discovery;
 mod tags;
 
-pub use answer::mixups;
+pub use answer::{mixups, mixups_of};
 pub use consequence::{Consequence, Shows};
 pub use discovery::{Ages, open_ends};
 pub use fit::Missing;
@@ -37,7 +37,7 @@ pub use tags::tags;
 use std::collections::BTreeSet;
 
 use book::{LineId, Medium, PartId};
-use job::State;
+use job::{Named, State};
 
 use crate::graph::Graph;
 
@@ -104,6 +104,19 @@ pub struct Mixup {
     pub parts: BTreeSet<PartId>,
     /// How sure the book is of it: stated reach counts, so does lying on each other.
     pub(crate) nearness: u32,
+}
+
+impl Mixup {
+    /// Whether a thing takes part: an end, a line by either end, a part, a joint by its bolts.
+    pub(crate) fn concerns(&self, thing: &Named) -> bool {
+        match thing {
+            Named::Part(part) => self.parts.contains(part),
+            Named::Joint(joint) => self.homes.iter().any(|home| home == joint.as_str()),
+            Named::Line(line) => self.ends.iter().any(|(other, _)| other == line),
+            Named::End(line, end) => self.ends.contains(&(line.clone(), *end)),
+            Named::Circuit(_) => false,
+        }
+    }
 }
 
 /// A fact without which a mix-up can be neither told nor ruled out.

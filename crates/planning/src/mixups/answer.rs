@@ -1,14 +1,17 @@
 //! Mix-ups as a report: rows worst first, what could not be told, and care for the tests.
 
 use book::{CrossingGrade, PartId};
-use job::State;
+use job::{Named, State};
 use report::{Align, Ask, Caution, Cell, Figure, Finding, Report, Source, Table, Weight};
 
-use super::{Mixup, Mixups, Open, find};
+use super::{How, Mixup, Mixups, Open, find};
 use crate::answer::{Job, counted, refused};
 use crate::item::Item;
 
 const COMMAND: &str = "mixups";
+
+/// As many of the worst stand in full sentences where nobody asked about one thing.
+const SENTENCES: usize = 3;
 
 /// What could go back wrong, worst first: everything not made safe yet, or all of it; of a
 /// part, only what putting it on would hide.
@@ -32,11 +35,30 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
         ),
         None => "What could go back in the wrong place".to_owned(),
     };
+    let keep = |mixup: &Mixup| before.is_none_or(|part| hides(job, part, mixup));
+    answer(job, state, title, &keep, all, SENTENCES)
+}
+
+/// Every mix-up these things take part in, each in full sentences.
+#[must_use]
+pub fn mixups_of(job: &Job, state: &State, things: &[Named], all: bool) -> Report {
+    let names: Vec<String> = things.iter().map(Named::shown).collect();
+    let title = format!("What could be exchanged with {}", names.join(", "));
+    let keep = |mixup: &Mixup| things.iter().any(|thing| mixup.concerns(thing));
+    answer(job, state, title, &keep, all, usize::MAX)
+}
+
+fn answer(
+    job: &Job,
+    state: &State,
+    title: String,
+    keep: &dyn Fn(&Mixup) -> bool,
+    all: bool,
+    sentences: usize,
+) -> Report {
     let mut report = Report::new(COMMAND, title);
-    let mut found = find(graph, state);
-    found
-        .found
-        .retain(|mixup| before.is_none_or(|part| hides(job, part, mixup)));
+    let mut found = find(&job.graph, state);
+    found.found.retain(|mixup| keep(mixup));
     let safe = found
         .found
         .iter()
@@ -53,18 +75,26 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
     report
         .figures
         .push(Figure::count("secured", "made safe", safe));
-    if found.rotations > 0 {
+    // Of one thing every rotation it takes part in is a row already, or a step of one.
+    if found.rotations > 0 && sentences == SENTENCES {
         let note = "the worst are listed; of the others every step is an exchange, and the same tags end them";
         report
             .figures
             .push(Figure::count("rotations", "rotations of three", found.rotations).note(note));
     }
     report.rows = table(&found.found);
-    worst(&mut report, &found.found);
-    left_off(&mut report, &found.left_off);
-    report.asks.extend(found.open.iter().map(ask));
+    worst(&mut report, &found.found, sentences);
+    if sentences == SENTENCES {
+        left_off(&mut report, &found.left_off);
+        report.asks.extend(found.open.iter().map(ask));
+    }
     if !found.found.is_empty() {
         report.because.push("Listed is what goes on by sort, key, bore (1 mm of stretch), clamp, side of the engine and length; what happens is the table's word, or the book's where it has an `if-crossed`.".to_owned());
+        if found.found.len() > sentences {
+            report
+                .because
+                .push("What any other would do: matchmark mixups NAME.".to_owned());
+        }
         cautions(&mut report, &found.found);
         report.cite(Source::common_practice(
             "what crossed media and parts do; how far a hose stretches and reaches",
@@ -119,8 +149,9 @@ fn table(found: &[Mixup]) -> Table {
     let mut table = Table::new(&[
         ("grade", "grade", Align::Left),
         ("a", "this", Align::Left),
-        ("b", "with this", Align::Left),
+        ("with", "with this", Align::Left),
         ("act", "the cheapest act", Align::Left),
+        ("b", "", Align::Left),
         ("how", "", Align::Left),
         ("medium_a", "", Align::Left),
         ("medium_b", "", Align::Left),
@@ -135,20 +166,17 @@ fn table(found: &[Mixup]) -> Table {
     for mixup in found {
         let medium =
             |medium: &Option<book::Medium>| Cell::from(medium.as_ref().map(ToString::to_string));
-        let b = match mixup.others.len() {
-            0 => mixup.b.clone(),
-            more => format!("{} +{more}", mixup.b),
-        };
         table.push(vec![
             Cell::from(mixup.does.grade.word()),
             Cell::from(mixup.a.as_str()),
-            Cell::from(b),
+            Cell::from(with(mixup)),
             Cell::from(
                 mixup
                     .secured
                     .as_ref()
                     .map_or_else(|| mixup.act.clone(), |how| format!("safe: {how}")),
             ),
+            Cell::from(mixup.b.as_str()),
             Cell::from(mixup.how.words()),
             medium(&mixup.medium_a),
             medium(&mixup.medium_b),
@@ -166,38 +194,38 @@ fn table(found: &[Mixup]) -> Table {
     table
 }
 
-/// The three worst in full sentences: what happens, when it shows, what to do.
-fn worst(report: &mut Report, found: &[Mixup]) {
-    for mixup in found.iter().filter(|mixup| mixup.secured.is_none()).take(3) {
-        if mixup.does.grade == CrossingGrade::Harmless {
+/// The other side of a row as a reader sees it. An exchange is the usual case and needs no
+/// word; any other way says which it is.
+fn with(mixup: &Mixup) -> String {
+    let more = mixup.others.len();
+    match mixup.how {
+        How::Rotation if !mixup.ends.is_empty() => {
+            format!("{}, {}: all three round", mixup.b, mixup.others.join(", "))
+        }
+        How::Takes => format!("{}, which is left over", mixup.b),
+        How::Unused => format!("{}, an unused port", mixup.b),
+        How::Turned if !mixup.ends.is_empty() => "itself, end for end".to_owned(),
+        _ if more > 0 => format!("{} +{more}", mixup.b),
+        _ => mixup.b.clone(),
+    }
+}
+
+/// The worst in full sentences: what happens, when it shows, what to do.
+fn worst(report: &mut Report, found: &[Mixup], sentences: usize) {
+    let told = found
+        .iter()
+        .filter(|mixup| mixup.secured.is_none() || sentences > SENTENCES);
+    for mixup in told.take(sentences) {
+        if mixup.does.grade == CrossingGrade::Harmless && sentences == SENTENCES {
             continue;
         }
-        let homes = match &mixup.homes {
-            [a, b] if !a.is_empty() && !b.is_empty() => format!(" (on {a} and {b})"),
-            [a, _] if !a.is_empty() => format!(" (on {a})"),
-            _ => String::new(),
-        };
-        let says = format!(
-            "{}{homes}, {}: {}",
-            mixup.b,
-            mixup.how.words(),
-            mixup.does.says
-        );
-        report.findings.push(
-            Finding::new(
-                "mix-up",
-                mixup.a.clone(),
-                format!("{says}. It shows {}", mixup.does.shows.words()),
-            )
-            .next(mixup.act.clone())
-            .weight(Weight::Look),
-        );
+        report.findings.push(sentence(mixup));
     }
     let harmless = found
         .iter()
         .filter(|mixup| mixup.does.grade == CrossingGrade::Harmless)
         .count();
-    if harmless > 0 {
+    if harmless > 0 && sentences == SENTENCES {
         let says = format!(
             "{} harmless: listed last, so that nobody hunts for them",
             counted(harmless, "exchange")
@@ -205,6 +233,33 @@ fn worst(report: &mut Report, found: &[Mixup]) {
         report
             .findings
             .push(Finding::new("harmless", "", says).weight(Weight::Note));
+    }
+}
+
+fn sentence(mixup: &Mixup) -> Finding {
+    let homes = match &mixup.homes {
+        [a, b] if !a.is_empty() && !b.is_empty() => format!(" (they belong on {a} and {b})"),
+        [a, _] if !a.is_empty() => format!(" (it belongs on {a})"),
+        _ => String::new(),
+    };
+    let homes = match mixup.how {
+        // The words beside the first home say that nothing belongs on the other.
+        How::Unused => format!(" (it belongs on {})", mixup.homes[0]),
+        _ => homes,
+    };
+    let says = format!(
+        "{}{homes}: {}. It shows {}",
+        mixup.how.words(),
+        mixup.does.says,
+        mixup.does.shows.words()
+    );
+    let concerns = format!("{} with {}", mixup.a, with(mixup));
+    let finding = Finding::new("mix-up", concerns, says);
+    match &mixup.secured {
+        Some(how) => finding
+            .next(format!("nothing, it is safe: {how}"))
+            .weight(Weight::Note),
+        None => finding.next(mixup.act.clone()).weight(Weight::Look),
     }
 }
 

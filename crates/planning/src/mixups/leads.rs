@@ -84,13 +84,31 @@ fn table(book: &Book, order: &[u32], leads: &[&Line]) -> Table {
         .as_ref()
         .and_then(|engine| engine.strokes.known());
     let cycle = if strokes == Some(&2) { 360.0 } else { 720.0 };
+    let shared = leads.iter().any(|lead| {
+        let mut others = leads.iter().filter(|other| other.id != lead.id);
+        others.any(|other| share_a_coil(book, lead, other))
+    });
+    // Only a distributor has a rotor, and only a pack of coils has pairs.
+    let has_rotor = !leads.is_empty() && !shared;
     let mut table = Table::new(&[
         ("cylinder", "cylinder", Align::Right),
         ("lead", "lead", Align::Left),
-        ("tower", "on", Align::Left),
-        ("crank", "even spacing, crank", Align::Right),
-        ("rotor", "distributor", Align::Right),
-        ("pair", "same coil as", Align::Right),
+        (
+            "tower",
+            if leads.is_empty() { "" } else { "on" },
+            Align::Left,
+        ),
+        ("crank", "crank", Align::Right),
+        (
+            "rotor",
+            if has_rotor { "distributor" } else { "" },
+            Align::Right,
+        ),
+        (
+            "pair",
+            if shared { "same coil as" } else { "" },
+            Align::Right,
+        ),
     ]);
     for (place, number) in order.iter().enumerate() {
         let lead = leads.iter().find(|line| cylinder(line) == Some(*number));
