@@ -333,6 +333,30 @@ mod cases {
         );
     }
 
+    /// Source: trap 8, *common practice, no source*: driven on while the needle climbs, a small
+    /// job becomes a cracked head. Heat keeps gasket and crack open, and every test that is
+    /// named sees a crack.
+    #[test]
+    fn heat_keeps_the_crack_open_until_a_test_that_sees_it_has_spoken() {
+        let hot = judge(&asked(&[Seen::Overheated]));
+        assert_eq!(hot.verdict, Some(Verdict::Undecided));
+        let named: Vec<&Finding> = hot
+            .findings
+            .iter()
+            .filter(|finding| finding.code == "next-test")
+            .collect();
+        assert!(!named.is_empty());
+        for test in named {
+            let told = test.detail.join(" ");
+            assert!(told.contains(Cause::Crack.words()), "{told}");
+        }
+        // Even compression beside it clears neither.
+        let even = judge(&asked(&[Seen::Overheated, Seen::EvenCompression]));
+        assert_eq!(even.verdict, Some(Verdict::Undecided));
+        let rows = format!("{:?}", even.rows.rows);
+        assert!(rows.contains(Cause::Crack.words()), "{rows}");
+    }
+
     #[test]
     fn an_overheating_needs_its_cause_named_or_marked() {
         let mut hot = asked(&[Seen::Overheated]);

@@ -286,11 +286,13 @@ pub(crate) const TURNED: [&str; 3] = ["two turns", "turned by hand", "turns by h
 pub(super) const LIQUID: &str = "liquid-not-ruled-out";
 
 fn fire(state: &State, wanted: &mut Wanted) {
-    if !spun(state) && opened_to_liquid(state).is_some() {
-        wanted.asks.push(Ask::new(
-            "oil pressure before it fires",
-            "priming by the starter is already spinning: that gate comes first.",
-            "See `matchmark gate spin`, spin with the plugs out until a gauge moves, then write `read oil pressure: …`.",
+    if head_back(state).is_some_and(|since| !oil_seen(state, since)) {
+        wanted.found.push(stop(
+            "no-oil-pressure-yet",
+            "oil pressure",
+            "the engine was open, and no oil pressure was seen since it was closed",
+            "a pump that has run dry delivers nothing, and bearings last seconds without oil",
+            "priming by the starter is already spinning: `matchmark gate spin` comes first, then plugs out until a gauge moves, then `read oil pressure: …`",
         ));
     }
     wanted.found.extend(trapped_air(state));
@@ -394,14 +396,32 @@ fn is_oil_pressure(name: &str) -> bool {
         .contains("oil pressure")
 }
 
-/// The entry since which liquid may stand above a piston: the head's way back, or the coolant
-/// filled after it. `None` where no head was off.
-fn opened_to_liquid(state: &State) -> Option<EntryId> {
-    let head = heads(state)
+/// The entry that brought the last of the heads that were off back on; `None` where none was.
+fn head_back(state: &State) -> Option<EntryId> {
+    heads(state)
         .filter_map(|head| state.parts.get(&head.id))
         .filter(|held| held.was_off)
         .map(|held| held.since)
-        .max()?;
+        .max()
+}
+
+/// Whether a reading or a note after an entry says that there was oil pressure.
+fn oil_seen(state: &State, since: EntryId) -> bool {
+    let read = state
+        .readings
+        .iter()
+        .any(|(entry, found)| *entry > since && is_oil_pressure(&found.of));
+    read || said(
+        state,
+        since,
+        &["oil pressure", "gauge moved", "gauge moves"],
+    )
+}
+
+/// The entry since which liquid may stand above a piston: the head's way back, or the coolant
+/// filled after it. `None` where no head was off.
+fn opened_to_liquid(state: &State) -> Option<EntryId> {
+    let head = head_back(state)?;
     let coolant = state
         .circuits
         .iter()
@@ -481,6 +501,10 @@ part head "Cylinder head" zone=bench {
 "#;
 
     fn against(lines: &[&str]) -> Vec<&'static str> {
+        against_gate("before-head-on", lines)
+    }
+
+    fn against_gate(gate: &str, lines: &[&str]) -> Vec<&'static str> {
         let (book, faults): (Book, _) = book::read(BOOK);
         assert!(faults.is_empty(), "{faults:?}");
         let entries: Vec<Entry> = (1..)
@@ -495,8 +519,27 @@ part head "Cylinder head" zone=bench {
             })
             .collect();
         let state = job::replay(Some(&book), &entries);
-        let wanted = wanted(&state, "before-head-on", false);
+        let wanted = wanted(&state, gate, false);
         wanted.found.iter().map(|finding| finding.code).collect()
+    }
+
+    /// Source: trap 60, *common practice, no source*: the pump is dry after a rebuild, and the
+    /// engine runs for seconds without pressure.
+    #[test]
+    fn it_does_not_fire_before_oil_pressure_was_seen() {
+        let dry = |lines: &[&str]| against_gate("fire", lines).contains(&"no-oil-pressure-yet");
+        let closed = ["off head: 4 bolts M10x90, bag 1", "on head: 4 bolts M10x90"];
+        assert!(!dry(&[]), "nobody opened it");
+        assert!(dry(&closed));
+        let before = [&["read oil pressure: 2 bar"][..], &closed].concat();
+        assert!(dry(&before), "read before it was opened");
+        let seen = [&closed[..], &["read oil pressure: 2 bar, spinning"]].concat();
+        assert!(!dry(&seen));
+        let spun = [&closed[..], &["read cranking dry: 170 172 psi"]].concat();
+        assert!(
+            dry(&spun),
+            "it turned, and no gauge of the oil was looked at"
+        );
     }
 
     /// One face blank keeps the gate shut, whichever of the two it is.
