@@ -134,6 +134,10 @@ pub fn judge(asked: &Vacuum) -> Report {
     report
         .because
         .push("17 to 22 inHg steady at warm idle; wild cams and some sixes idle lower.".to_owned());
+    report.because.push(
+        "Snap the throttle open and shut: under 5 inHg and then 21 to 25 speaks for sound rings."
+            .to_owned(),
+    );
     if let Some((_, typed)) = &asked.height {
         report.because.push(format!("1 inHg less for every 1000 ft: at {typed} the band was lowered by {shift:.1} inHg, the reading stays as typed."));
     }

@@ -94,7 +94,7 @@ impl<'a> Seen<'a> {
         report.pictures.push(bars::bars(self, &wet));
         report.verdict = Some(self.verdict());
         report.headline = Some(pattern.headline(self));
-        self.because(&mut report)?;
+        self.because(&wet, &mut report)?;
         self.asks(&pattern, &mut report);
         self.cautions_and_sources(&mut report);
         Ok(report)
@@ -277,7 +277,7 @@ impl<'a> Seen<'a> {
         }
     }
 
-    fn because(&self, report: &mut Report) -> Result<(), Unanswerable> {
+    fn because(&self, wet: &Wet, report: &mut Report) -> Result<(), Unanswerable> {
         let rule = self.asked.rule;
         report
             .because
@@ -298,6 +298,10 @@ impl<'a> Seen<'a> {
             report.because.push(self.other_rules()?);
             report.because.push(self.is_it_real()?);
             report.because.extend(scatter::remarks(self));
+        }
+        report.because.extend(wet.bare_rise(self));
+        if self.asked.first.is_some() {
+            report.because.push("Slow means that the first stroke gives less than half of the last; part of the trade asks for three quarters of it, and 75 psi.".to_owned());
         }
         report.because.push(format!(
             "Neighbours by place on the bank ({}), never by firing order{}.",

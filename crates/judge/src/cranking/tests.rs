@@ -307,6 +307,26 @@ fn oil_allowed_for_by_a_sound_cylinder() {
     assert!(report.finds("no-wet-gain") && !report.finds("wet-gain"));
 }
 
+/// Source: *common practice, no source*: rings by a rise of 20 to 25 % over dry. A tablespoon of
+/// oil lifts any cylinder by more, which is why this rule is named and does not decide.
+#[test]
+fn the_bare_rise_is_named_and_does_not_decide() {
+    let mut asked = asked("I4", &[150.0, 100.0, 150.0, 150.0]);
+    asked.wet = Some(set(&[187.5, 125.0, 187.5, 187.5]));
+    let report = judge(&asked);
+    assert!(report.finds("no-wet-gain"));
+    let said = report.because.join(" ");
+    assert!(
+        said.contains("20 to 25 % over dry, it would be cylinder 2"),
+        "{said}"
+    );
+    asked.wet = Some(set(&[151.0, 101.0, 151.0, 151.0]));
+    let said = judge(&asked).because.join(" ");
+    assert!(said.contains("it would be no low cylinder here"), "{said}");
+    asked.wet = None;
+    assert!(!judge(&asked).because.join(" ").contains("20 to 25 %"));
+}
+
 #[test]
 fn a_slow_first_stroke_is_leakage() {
     let mut asked = asked("I4", &[150.0, 148.0, 151.0, 149.0]);

@@ -16,6 +16,9 @@ const CLOSES: f64 = 0.5;
 /// Up to this share of the gap, oil changed nothing.
 const LEAVES_OPEN: f64 = 0.2;
 
+/// Wet over dry from which the trade's other rule says rings. *Common practice, no source.*
+const RISE: f64 = 1.2;
+
 /// What the oil did to one cylinder.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Gain {
@@ -126,6 +129,30 @@ impl Wet {
             .iter()
             .all(|&other| self.gain(other) == Some(gain))
             .then_some(gain)
+    }
+
+    /// What the trade's other rule, a bare rise over the dry reading, says of the judged cylinders.
+    pub(super) fn bare_rise(&self, seen: &Seen<'_>) -> Option<String> {
+        let risen: Vec<u8> = (1u8..)
+            .zip(&seen.marks)
+            .filter(|(cylinder, mark)| {
+                let pair = mark.zip(self.reading(*cylinder));
+                self.gain(*cylinder).is_some()
+                    && pair.is_some_and(|(mark, wet)| wet.si() >= RISE * mark.reading.si())
+            })
+            .map(|(cylinder, _)| cylinder)
+            .collect();
+        let judged = (1u8..)
+            .zip(&seen.marks)
+            .any(|(at, _)| self.gain(at).is_some());
+        judged.then(|| {
+            let says = if risen.is_empty() {
+                "no low cylinder here".to_owned()
+            } else {
+                named(&risen)
+            };
+            format!("Rings or bore are judged by the share of the gap that oil closes; by the trade's other rule, a rise of 20 to 25 % over dry, it would be {says}.")
+        })
     }
 
     pub(super) fn findings(&self, seen: &Seen<'_>, pattern: &Pattern, report: &mut Report) {
