@@ -47,6 +47,20 @@ pub fn svg(picture: &Picture) -> String {
     .into_string()
 }
 
+/// Draws a picture for a screen that may be no wider than a hand.
+#[must_use]
+pub fn upright(picture: &Picture) -> String {
+    match picture {
+        Picture::Board(board) => board::draw_upright(board).into_string(),
+        Picture::Holes(_)
+        | Picture::Bars(_)
+        | Picture::Contour(_)
+        | Picture::Days(_)
+        | Picture::Net(_)
+        | Picture::Bay(_) => svg(picture),
+    }
+}
+
 /// Draws a picture for paper, whose own white is the sheet.
 #[must_use]
 pub fn printed(picture: &Picture) -> String {

@@ -174,7 +174,7 @@ pub fn pictures(pictures: &[Picture], prefix: &str) -> Markup {
 /// sideways, with the finger or the arrow keys.
 #[must_use]
 pub fn picture(picture: &Picture, prefix: &str) -> Markup {
-    let drawn = crate::drawing::svg(picture)
+    let drawn = crate::drawing::upright(picture)
         .replace(" id=\"", &format!(" id=\"{prefix}-"))
         .replace("url(#", &format!("url(#{prefix}-"));
     html! {

@@ -8,7 +8,7 @@ use report::{
 };
 
 use super::room::Patch;
-use super::{svg, width_of};
+use super::{svg, upright, width_of};
 
 fn hole(name: &str, x: f64, y: f64, number: usize) -> HoleMark {
     HoleMark {
@@ -259,10 +259,56 @@ fn a_loose_end_is_drawn_short_and_said() {
     assert!(end_of("bleed") < end_of("feed"));
 }
 
+/// On a phone two ports of one row stand on one line: long names shrink before they meet, and
+/// nothing leaves the sheet.
+#[test]
+fn on_a_phone_two_ports_of_a_row_never_meet() {
+    let Picture::Board(mut board) = board() else {
+        panic!("no board")
+    };
+    board.groups[0].rows[0].ends[0].port = "thermostat-housing.radiator-return".into();
+    board.groups[0].rows[0].ends[1].port = "radiator-exhaust-manifold.sensor-2".into();
+    board.notes =
+        vec!["a  damage: one-very-long-name.from with another-very-long-name.from".into()];
+    let text = upright(&Picture::Board(board));
+    let document = roxmltree::Document::parse(&text).unwrap();
+    let number = |node: &roxmltree::Node<'_, '_>, name: &str| {
+        node.attribute(name).unwrap().parse::<f64>().unwrap()
+    };
+    let wide = number(&document.root_element(), "width");
+    assert!(wide <= 400.0, "{wide}");
+    let written: Vec<(f64, f64, f64)> = document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .map(|node| {
+            let (x, size) = (number(&node, "x"), number(&node, "font-size"));
+            let long = width_of(node.text().unwrap_or_default(), size);
+            let left = match node.attribute("text-anchor") {
+                Some("end") => x - long,
+                Some("middle") => x - long / 2.0,
+                _ => x,
+            };
+            (number(&node, "y"), left, left + long)
+        })
+        .collect();
+    for (at, (y, left, right)) in written.iter().enumerate() {
+        assert!(*left >= 0.0 && *right <= wide, "{left} to {right}");
+        for (other_y, other_left, other_right) in &written[at + 1..] {
+            let apart = other_left >= right || other_right <= left;
+            assert!(
+                apart || (y - other_y).abs() >= 10.0,
+                "{y}: {left} and {other_left}"
+            );
+        }
+    }
+}
+
 #[test]
 fn every_drawing_is_well_formed_and_names_things_once() {
-    for (name, picture) in samples() {
-        let text = svg(&picture);
+    let both = samples()
+        .into_iter()
+        .flat_map(|(name, picture)| [(name, svg(&picture)), (name, upright(&picture))]);
+    for (name, text) in both {
         let document =
             roxmltree::Document::parse(&text).unwrap_or_else(|fault| panic!("{name}: {fault}"));
         let mut seen = BTreeSet::new();
