@@ -1,24 +1,28 @@
 //! Coolant: option text into a question for the judge.
 
+use book::{Circuit, Medium};
 use calc::coolant_freezing::{Basis, Glycol};
+use job::State;
 use judge::coolant::{Coolant, Family, judge};
-use quantity::{GaugePressure, Length, Ratio, Temperature, Volume, plausible};
+use quantity::unit::LITRE;
+use quantity::{GaugePressure, Length, Quantity, Ratio, Temperature, Volume, plausible, show};
 use report::Report;
 
+use crate::folder::Folder;
 use crate::option::Options;
 use crate::typed;
 
-/// The options as they were typed.
+/// The options as they were typed. What was left out, book and record may say.
 #[derive(Clone, Debug, Default)]
 pub struct Asked {
     /// Capacity of the whole system.
     pub capacity: Option<String>,
     /// What came out.
-    pub drained: String,
+    pub drained: Option<String>,
     /// Strength of what stayed inside.
-    pub inside: String,
+    pub inside: Option<String>,
     /// Strength wanted.
-    pub target: String,
+    pub target: Option<String>,
     /// `ethylene` or `propylene`.
     pub glycol: Option<String>,
     /// Percentages are of pure glycol, not of concentrate.
@@ -39,6 +43,59 @@ pub struct Asked {
     pub family: Option<String>,
     /// Glycol of what stayed inside, where it is another one.
     pub inside_glycol: Option<String>,
+}
+
+/// The same for the coolant circuit of a job: capacity, strength wanted and cap of its book, and
+/// what the record says came out. What was typed wins.
+#[must_use]
+pub fn of_job(folder: Option<&Folder>, asked: &Asked) -> Report {
+    let mut asked = asked.clone();
+    let mut taken = Vec::new();
+    let state = folder.map(|folder| &folder.state);
+    let circuit = state.and_then(|state| {
+        let mut circuits = state.known.circuits.iter();
+        circuits.find(|it| it.medium == Medium::Coolant && state.applies(&it.when))
+    });
+    if let (Some(state), Some(circuit)) = (state, circuit) {
+        let drained = drained(state, circuit);
+        let mut say = |typed: &mut Option<String>, what: &str, known: Option<&str>, whose: &str| {
+            if let (None, Some(known)) = (&typed, known) {
+                taken.push(format!("{what} {known} ({whose})"));
+                *typed = Some(known.to_owned());
+            }
+        };
+        let book = "the book's";
+        say(
+            &mut asked.capacity,
+            "capacity",
+            circuit.capacity.typed(),
+            book,
+        );
+        say(&mut asked.target, "wanted", circuit.target.typed(), book);
+        say(&mut asked.cap, "cap", circuit.cap.typed(), book);
+        say(
+            &mut asked.drained,
+            "drained",
+            drained.as_deref(),
+            "by the record",
+        );
+    }
+    let mut report = coolant(&asked);
+    if !taken.is_empty() && !report.refused {
+        report
+            .because
+            .push(format!("Taken from the job: {}.", taken.join(", ")));
+    }
+    report
+}
+
+/// All that came out, where every amount was said and nothing was filled in since.
+fn drained(state: &State, circuit: &Circuit) -> Option<String> {
+    let held = state.circuits.get(&circuit.id)?;
+    let amounts: Option<Vec<Volume>> = held.drained.iter().map(|(_, amount)| *amount).collect();
+    let amounts = amounts.filter(|amounts| !amounts.is_empty() && held.filled.is_empty())?;
+    let whole = Volume::from_si(amounts.into_iter().map(Quantity::si).sum()).ok()?;
+    Some(show(whole, &LITRE))
 }
 
 /// Works out what to pour.
@@ -62,9 +119,36 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         asked.capacity.as_deref(),
         &plausible::COOLANT_CAPACITY,
     );
-    let drained = options.quantity::<Volume>("--drained", &asked.drained);
-    let inside = strength(options, "--inside", &asked.inside);
-    let target = strength(options, "--target", &asked.target);
+    let drained_text = told(
+        options,
+        "--drained",
+        asked.drained.as_deref(),
+        [
+            "what came out is not known",
+            "measure it and give --drained, or log `drain coolant 5.1 L` in the job; a guess spoils the mixture",
+        ],
+    );
+    let inside = told(
+        options,
+        "--inside",
+        asked.inside.as_deref(),
+        [
+            "the strength of what stayed inside is not known",
+            "give --inside: 0 % after a flush with water, else what the refractometer says",
+        ],
+    );
+    let target = told(
+        options,
+        "--target",
+        asked.target.as_deref(),
+        [
+            "the strength wanted is not known",
+            "give --target, such as 50 %, or write target=\"50 %\" at the coolant circuit in the book",
+        ],
+    );
+    let drained = options.maybe::<Volume>("--drained", drained_text);
+    let inside = inside.and_then(|text| strength(options, "--inside", text));
+    let target = target.and_then(|text| strength(options, "--target", text));
     let cap = options.maybe::<GaugePressure>("--cap", asked.cap.as_deref());
     let height = options.maybe_likely::<Length>(
         "--altitude",
@@ -79,17 +163,17 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
     let inside_family = family(options, "--inside-family", asked.inside_family.as_deref());
     let poured_family = family(options, "--family", asked.family.as_deref());
     let drained = drained?;
+    // Both are measured with one jug as a rule: which quart was taken is said once.
     let mut notes = drained.notes;
-    if let Some(capacity) = &capacity {
+    if let Some(capacity) = capacity.as_ref().filter(|_| notes.is_empty()) {
         notes.extend(capacity.notes.iter().cloned());
     }
-    notes.dedup();
     let question = Coolant {
         capacity: capacity.map(|said| said.value),
         drained: drained.value,
         inside: inside?,
         target: target?,
-        unit: typed::unit_of::<Volume>(&asked.drained),
+        unit: typed::unit_of::<Volume>(drained_text.unwrap_or_default()),
         glycol: kind.unwrap_or_default(),
         basis: if asked.pure {
             Basis::Pure
@@ -106,6 +190,20 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         inside_glycol,
     };
     Some((question, notes))
+}
+
+/// The text of an option without which nothing can be said; where it is missing, what is
+/// missing and the way out are kept.
+fn told<'a>(
+    options: &mut Options,
+    name: &str,
+    text: Option<&'a str>,
+    [missing, way_out]: [&str; 2],
+) -> Option<&'a str> {
+    if text.is_none() {
+        options.fault(name, missing, way_out);
+    }
+    text
 }
 
 /// Reads a strength; a bare 50 is asked for its per cent, and more than all cannot be.

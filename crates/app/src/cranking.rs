@@ -319,6 +319,14 @@ pub(crate) fn best(set: &[Option<GaugePressure>]) -> Option<GaugePressure> {
 
 /// Reads a layout; a fault is kept and `None` returned.
 pub(crate) fn layout(options: &mut Options, text: &str) -> Option<Layout> {
+    if text.trim().is_empty() {
+        options.fault(
+            "--layout",
+            "how the cylinders stand is not known, so neither is who is whose neighbour",
+            "give --layout: I4, V6, F4, or with its banks V6:1 3 5/2 4 6; a job whose book has the engine needs none",
+        );
+        return None;
+    }
     match Layout::read(text) {
         Ok(layout) => Some(layout),
         Err(fault) => {

@@ -372,6 +372,15 @@ fn help_tells_the_options_of_a_command_first() {
 }
 
 #[test]
+fn help_is_a_word_too() {
+    assert_eq!(say(&["help"]), say(&["--help"]));
+    let (status, page) = say(&["help", "hole"]);
+    assert_eq!(status, 0);
+    assert!(page.contains("--depth"), "{page}");
+    assert_eq!(say(&["help", "no-such-command"]).0, 2);
+}
+
+#[test]
 fn every_help_page_fits_the_screen() {
     let (status, page) = say(&["--help"]);
     assert_eq!(status, 0);

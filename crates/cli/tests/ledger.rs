@@ -100,6 +100,53 @@ fn a_right_count_with_washers_missing_or_a_soft_bolt_is_told_and_keeps_the_gate_
 }
 
 #[test]
+fn where_answers_for_what_is_counted_too() {
+    let folder = job(None);
+    let job = at(&folder);
+    log(
+        &job,
+        &[
+            "off runners from head: 3 bolts M8x40, 1 bolt M8x65, bag 14",
+            "in inlet ports: 6 rags",
+            "lost 1 bolt M6x16 in the valley",
+        ],
+    );
+    let told = |name: &str| {
+        let (status, answer) = ask(&["where", name, "--job", &job]);
+        assert_eq!(status, 0, "{name}: {answer}");
+        answer["headline"].as_str().unwrap().to_owned()
+    };
+    assert!(told("rags").starts_with("6 rags: put into inlet ports, since entry 2"));
+    assert_eq!(told("inlet ports"), "inlet ports holds 6 rags.");
+    assert_eq!(told("M8x65"), "1 bolt M8x65: bag 14, out of runners.");
+    assert!(told("M6x16").contains("lost, the valley, since entry 3"));
+    let (status, unknown) = ask(&["where", "the moon", "--job", &job]);
+    assert_eq!(status, 2);
+    assert!(
+        !unknown["findings"][0]["next"]
+            .as_str()
+            .unwrap()
+            .contains("`new`")
+    );
+}
+
+/// Source: trap 46, *common practice, no source*; the thickness is invented.
+#[test]
+fn a_bolt_that_bottoms_in_a_job_points_to_the_part_of_that_thickness() {
+    let folder = job(Some(PUMP));
+    let job = at(&folder);
+    log(&job, &["off bracket"]);
+    let asked = ["hole", "--bolt", "46 mm", "--depth", "40 mm", "--job", &job];
+    let (status, answer) = ask(&asked);
+    assert_eq!((status, codes(&answer)), (1, vec!["bottoms"]));
+    let detail = answer["findings"][0].to_string();
+    assert!(
+        detail.contains("Lifting bracket is 6 mm thick and still off"),
+        "{detail}"
+    );
+}
+
+#[test]
 fn lifted_as_one_split_later_and_two_names_for_one_thing() {
     let folder = job(None);
     let job = at(&folder);

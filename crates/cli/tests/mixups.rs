@@ -50,6 +50,39 @@ fn the_finished_demo_keeps_coolant_into_the_intake_on_top() {
     assert_eq!(status, 2);
 }
 
+/// Of one thing every exchange is told in full: what happens, when it shows, what to do.
+#[test]
+fn asked_about_one_hose_every_exchange_stands_in_a_sentence() {
+    let folder = demo("about");
+    let job = at(&folder);
+    let (status, told) = ask(&["mixups", "breather", "--all", "--job", &job]);
+    assert_eq!(status, 0, "{told}");
+    let rows = told["rows"].as_array().unwrap();
+    let findings = told["findings"].as_array().unwrap();
+    assert!(!rows.is_empty() && rows.len() == findings.len(), "{told}");
+    for row in rows {
+        assert!(row.to_string().contains("breather"), "{row}");
+        assert!(!row["b"].as_str().unwrap().contains('+'), "{row}");
+    }
+    let first = &findings[0];
+    assert_eq!(first["concerns"], "bottle-bleed.to with breather.to");
+    let says = first["says"].as_str().unwrap();
+    for words in [
+        "exchanged (they belong on water-outlet.bleed and plenum.breather)",
+        "hydraulic lock",
+        "It shows only by the damage",
+    ] {
+        assert!(says.contains(words), "{words}: {says}");
+    }
+    let (status, unknown) = ask(&["mixups", "no-such-hose", "--job", &job]);
+    assert_eq!(status, 2);
+    let next = unknown["findings"][0]["next"].as_str().unwrap();
+    assert!(
+        !next.contains("`new`"),
+        "a question makes nothing new: {next}"
+    );
+}
+
 #[test]
 fn ends_tags_leads_loose_and_where_answer() {
     let folder = demo("ends");
@@ -92,5 +125,19 @@ fn o12_the_other_bank() {
         answer["rows"][0]["other_bank"].as_str(),
         Some("b b b b b a b b b a b b")
     );
-    assert_eq!(answer["figures"]["both"]["value"].as_f64(), Some(64.0));
+    for (name, count) in [("bank", 32.0), ("both", 64.0), ("trouble", 11.0)] {
+        assert_eq!(
+            answer["figures"][name]["value"].as_f64(),
+            Some(count),
+            "{name}"
+        );
+    }
+    let findings = answer["findings"].to_string();
+    for words in [
+        "a: 8 a bank, 16 in all; b: 16 a bank, 32 in all; c: 8 a bank, 16 in all",
+        "2 not accounted for",
+        "before anything else",
+    ] {
+        assert!(findings.contains(words), "{words}: {findings}");
+    }
 }

@@ -95,10 +95,17 @@ fn answer(asked: &HydraulicLock, title: &str) -> Result<Report, Unanswerable> {
                 room,
                 show_fixed(room, &asked.unit, 1),
             ));
-            report.verdict = Some(Verdict::Within);
-            report.headline =
-                Some("It does not lock, and it is still too much liquid to crank on.".to_owned());
-            pressure(asked, &mut report)?;
+            // Short of a lock is no leave to crank: *within* belongs to a dry cylinder alone.
+            if asked.liquid.si() > 0.0 {
+                report.verdict = Some(Verdict::Outside);
+                report.headline = Some(
+                    "It does not lock, and it is still too much liquid to crank on.".to_owned(),
+                );
+                pressure(asked, &mut report)?;
+            } else {
+                report.verdict = Some(Verdict::Within);
+                report.headline = Some("Dry: nothing to lock on.".to_owned());
+            }
         }
     }
     report.because.push("Liquid does not give, and the valves are taken as shut; an open valve lets some out and the engine turns with a dangerous amount.".to_owned());
@@ -176,7 +183,7 @@ mod tests {
         );
     }
 
-    /// Source: polytropic compression, n 1.3: 104.5 bar with 40 cm³. *Computed: float64.*
+    /// Source: polytropic compression, n 1.3: 104.5 bar with 40 cm³. *Computed by a general library (Python 3.11, float64).*
     #[test]
     fn short_of_a_lock_is_no_all_clear() {
         let mut asked = asked(40.0);
@@ -185,6 +192,8 @@ mod tests {
         assert!((report.figure("peak").unwrap().value - 104.5e5).abs() < 0.1e5);
         assert!(report.finds("short-of-a-lock"));
         assert!(report.headline.as_deref().unwrap().contains("too much"));
+        assert_eq!(report.verdict, Some(Verdict::Outside));
+        assert_eq!(judge(&self::asked(0.0)).verdict, Some(Verdict::Within));
     }
 
     #[test]

@@ -4,28 +4,30 @@ use app::coolant::Asked;
 use clap::Args;
 use report::Report;
 
+use crate::context::Context;
+
 /// Work out concentrate and water for a partly drained system.
 #[derive(Debug, Args)]
 pub struct Coolant {
-    /// Capacity of the whole system.
+    /// Capacity of the whole system; without it, that of the job's book.
     #[arg(long, value_name = "VOLUME")]
     capacity: Option<String>,
-    /// What came out: a reading, not a guess.
+    /// What came out: a reading, not a guess; without it, what the job's record says.
     #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
-    drained: String,
+    drained: Option<String>,
     /// Strength of what stayed inside; `0 %` after a flush with water.
     #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
-    inside: String,
-    /// Strength wanted.
+    inside: Option<String>,
+    /// Strength wanted; without it, that of the job's book.
     #[arg(long, value_name = "RATIO", allow_hyphen_values = true)]
-    target: String,
+    target: Option<String>,
     /// ethylene or propylene.
     #[arg(long)]
     glycol: Option<String>,
     /// Percentages are of pure glycol, not of concentrate as sold.
     #[arg(long)]
     pure: bool,
-    /// Pressure of the cap.
+    /// Pressure of the cap; without it, that of the job's book.
     #[arg(long, value_name = "PRESSURE")]
     cap: Option<String>,
     /// Height above sea level.
@@ -53,8 +55,8 @@ pub struct Coolant {
 
 impl Coolant {
     /// Asks what to pour.
-    pub fn ask(&self) -> Report {
-        app::coolant::coolant(&Asked {
+    pub fn ask(&self, context: &Context) -> Report {
+        let asked = Asked {
             capacity: self.capacity.clone(),
             drained: self.drained.clone(),
             inside: self.inside.clone(),
@@ -69,6 +71,7 @@ impl Coolant {
             inside_family: self.inside_family.clone(),
             family: self.family.clone(),
             inside_glycol: self.inside_glycol.clone(),
-        })
+        };
+        context.with_any_job("coolant", |folder| app::coolant::of_job(folder, &asked))
     }
 }

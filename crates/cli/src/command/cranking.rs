@@ -89,6 +89,12 @@ impl Cranking {
         let asked = self.asked();
         if self.dry.is_some() && self.layout.is_some() {
             app::cranking::cranking(&asked)
+        } else if self.dry.is_some() {
+            // Readings typed outside of a job lack nothing but the layout, and are told so.
+            context.with_any_job("cranking", |folder| match folder {
+                Some(folder) => app::cranking::of_job(folder, &asked),
+                None => app::cranking::cranking(&asked),
+            })
         } else {
             context.with_job("cranking", |folder| app::cranking::of_job(folder, &asked))
         }

@@ -83,6 +83,12 @@ impl Leakdown {
         let typed = self.loss.is_some() || self.held.is_some();
         if typed && self.layout.is_some() {
             app::leakdown::leakdown(&asked)
+        } else if typed {
+            // Losses typed outside of a job lack nothing but the layout, and are told so.
+            context.with_any_job("leakdown", |folder| match folder {
+                Some(folder) => app::leakdown::of_job(folder, &asked),
+                None => app::leakdown::leakdown(&asked),
+            })
         } else {
             context.with_job("leakdown", |folder| app::leakdown::of_job(folder, &asked))
         }
