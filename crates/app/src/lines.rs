@@ -36,6 +36,9 @@ fn log_as(folder: &mut Folder, hand: &Hand, command: &'static str, lines: &[Stri
                     report
                         .findings
                         .extend(replan::changed(folder, &before, &stored));
+                    report
+                        .findings
+                        .extend(judge::gate::battery_step(&before, &folder.state));
                 }
                 Err(fault) => return fault.refusal(command),
             }

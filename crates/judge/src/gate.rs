@@ -11,6 +11,8 @@ mod ground;
 mod need;
 pub(crate) mod timing;
 
+pub use ground::battery_step;
+
 use book::{GATES, Gate, GateId, Need, Shop};
 use job::State;
 use report::{Align, Cell, Finding, Report, Table, Verdict, Weight};

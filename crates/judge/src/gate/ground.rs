@@ -80,6 +80,40 @@ pub(super) fn no_return(state: &State) -> Option<Finding> {
     Some(finding.weight(Weight::Stop))
 }
 
+/// The battery step: its last lead went back on between two states, and no way home is there
+/// for the starter current.
+#[must_use]
+pub fn battery_step(before: &State, after: &State) -> Option<Finding> {
+    let battery = after
+        .known
+        .parts
+        .iter()
+        .find(|part| named(part, "battery"))?;
+    let off = |state: &State| {
+        let leads = after.known.lines.iter().flat_map(|line| {
+            let ends = line.ends.iter().enumerate();
+            ends.filter(|(_, end)| end.port.id.part == battery.id)
+                .map(move |(end, _)| (&line.id, end))
+        });
+        leads
+            .filter(|(line, end)| state.lines.get(*line).is_some_and(|ends| ends[*end].off))
+            .count()
+    };
+    if off(before) == 0 || off(after) > 0 {
+        return None;
+    }
+    let missing = no_return(after)?;
+    Some(Finding {
+        concerns: "battery".to_owned(),
+        weight: Weight::Look,
+        next: Some(
+            "take its earth lead off again, put the straps on bare metal and log them on first"
+                .to_owned(),
+        ),
+        ..missing
+    })
+}
+
 fn named(part: &Part, word: &str) -> bool {
     part.id.as_str() == word
         || part
@@ -151,6 +185,10 @@ cable starter-cable medium=power from=battery.positive to=starter.main
 "#;
 
     fn found(lines: &[&str]) -> Option<Finding> {
+        no_return(&state(lines))
+    }
+
+    fn state(lines: &[&str]) -> State {
         let (book, faults) = book::read(BOOK);
         assert!(faults.is_empty(), "{faults:?}");
         let entry = |(line, number): (&&str, u64)| Entry {
@@ -162,7 +200,32 @@ cable starter-cable medium=power from=battery.positive to=starter.main
             act: job::line::read_line(line).unwrap(),
         };
         let entries: Vec<Entry> = lines.iter().zip(1..).map(entry).collect();
-        no_return(&job::replay(Some(&book), &entries))
+        job::replay(Some(&book), &entries)
+    }
+
+    /// Source: trap 56, *common practice, no source*: the engine's strap left off, and the dash
+    /// dies on cranking. It is said as the battery goes on, not only when the starter turns.
+    #[test]
+    fn the_battery_goes_on_after_the_way_home_is_there() {
+        let step = |lines: &[&str]| {
+            let (_, before) = lines.split_last().unwrap();
+            battery_step(&state(before), &state(lines))
+        };
+        let apart = ["off battery-earth.from", "off engine-earth.to"];
+        let early = step(&[apart[0], apart[1], "on battery-earth.from"]).unwrap();
+        assert_eq!(
+            (early.code, early.concerns.as_str()),
+            ("no-ground-return", "battery")
+        );
+        let right = [
+            apart[0],
+            apart[1],
+            "on engine-earth.to",
+            "on battery-earth.from",
+        ];
+        assert_eq!(step(&right), None);
+        assert_eq!(step(&right[..3]), None, "the battery is still off");
+        assert_eq!(step(&["off engine-earth.to"]), None);
     }
 
     #[test]

@@ -244,6 +244,9 @@ impl<'a> Table<'a> {
                 format!("continuity test along {loose}, tag it")
             }
             (Some(LineKind::Connector), None) => "paint across plug and socket".to_owned(),
+            (Some(LineKind::Lead), Some(loose)) if self.on_distributor(plugs[0]) => {
+                format!("cylinder 1 on compression, look at the rotor, number {loose}")
+            }
             (Some(LineKind::Lead), Some(loose)) => {
                 format!("continuity test along {loose}, number it")
             }
@@ -257,6 +260,32 @@ impl<'a> Table<'a> {
             (_, Some(loose)) => format!("follow {loose} by hand, tag it"),
             (_, None) => "tag each with its port, as a pair".to_owned(),
         }
+    }
+
+    /// Of a family that is still on, one at a time is cheaper than a number for each.
+    fn one_at_a_time(&self, plugs: &[usize]) -> Option<String> {
+        let lines = plugs
+            .iter()
+            .map(|&plug| &self.book.lines[self.plugs[plug].line]);
+        let on = lines.clone().all(|line| {
+            let held = self.state.lines.get(&line.id);
+            held.is_none_or(|ends| ends.iter().all(|end| !end.off))
+        });
+        let by_hand = |kind| matches!(kind, LineKind::Lead | LineKind::Hose | LineKind::Pipe);
+        (on && lines.clone().all(|line| by_hand(line.kind)))
+            .then(|| "one at a time, or number both ends".to_owned())
+    }
+
+    /// Whether a lead goes to a cap with a rotor under it: then the rotor tells its tower.
+    fn on_distributor(&self, plug: usize) -> bool {
+        let line = &self.book.lines[self.plugs[plug].line];
+        line.ends.iter().any(|end| {
+            let part = &end.port.id.part;
+            let label = self.book.part(part).and_then(|part| part.label.as_deref());
+            format!("{part} {}", label.unwrap_or_default())
+                .to_lowercase()
+                .contains("distributor")
+        })
     }
 
     /// Pairs as rows, families alike gathered.
@@ -319,6 +348,9 @@ impl<'a> Table<'a> {
             .iter()
             .filter(|&&plug| !taken.contains(&self.plugs[plug].line));
         row.others = rest.map(|&plug| self.name(plug)).collect();
+        if let Some(act) = self.one_at_a_time(&members) {
+            row.act = act;
+        }
         let apart: BTreeSet<[usize; 2]> = pairs
             .iter()
             .map(|pair| pair.plugs.map(|plug| self.plugs[plug].line))

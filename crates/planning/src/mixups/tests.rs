@@ -198,6 +198,32 @@ fn o14_offsets_are_said_in_both_degrees() {
     assert!(offsets.says.starts_with("1: 90° at the distributor, 180° at the crank; 2: 180° at the distributor, 360° at the crank"), "{}", offsets.says);
 }
 
+/// Source: *common practice, no source*: leads come off one at a time; once they are off, the
+/// rotor tells the tower of a distributor, and a meter the lead of a coil pack.
+#[test]
+fn leads_come_off_one_at_a_time_and_the_rotor_tells_the_loose_one() {
+    let act = |text: &str, lines: &[&str]| {
+        let rows = found(text, lines);
+        let mut leads = rows
+            .iter()
+            .filter(|row| row.a.starts_with("lead-") && row.does.says.contains("wrong cylinder"));
+        leads.next().unwrap().act.clone()
+    };
+    let cap = PACK.replace("coil-pack", "distributor");
+    assert_eq!(act(&cap, &[]), "one at a time, or number both ends");
+    let off = ["off lead-1.from", "off lead-2.from"];
+    assert!(
+        act(&cap, &off).contains("look at the rotor"),
+        "{}",
+        act(&cap, &off)
+    );
+    assert!(
+        act(PACK, &off).contains("continuity"),
+        "{}",
+        act(PACK, &off)
+    );
+}
+
 const BOLTED: &str = r#"
 part block fixed=#true
 part runners zone=above {
