@@ -405,17 +405,12 @@ fn head_back(state: &State) -> Option<EntryId> {
         .max()
 }
 
-/// Whether a reading or a note after an entry says that there was oil pressure.
+/// Whether oil pressure was read after an entry. A note would do as well for *no pressure yet*.
 fn oil_seen(state: &State, since: EntryId) -> bool {
-    let read = state
+    state
         .readings
         .iter()
-        .any(|(entry, found)| *entry > since && is_oil_pressure(&found.of));
-    read || said(
-        state,
-        since,
-        &["oil pressure", "gauge moved", "gauge moves"],
-    )
+        .any(|(entry, found)| *entry > since && is_oil_pressure(&found.of))
 }
 
 /// The entry since which liquid may stand above a piston: the head's way back, or the coolant
