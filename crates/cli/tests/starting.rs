@@ -283,6 +283,8 @@ fn nonsense_is_refused_with_a_way_out() {
             "--supply",
             "80 psi",
         ],
+        vec!["vacuum", "-5 inHg"],
+        vec!["hole", "--bolt", "-3 mm", "--depth", "40 mm"],
         cranking("1070 60 80 105 psi", &[]),
         cranking("107 60 80 105 psi", &["--strokes", "0"]),
         cranking("107 60 80 105 psi", &["--accuracy", "3 %"]),

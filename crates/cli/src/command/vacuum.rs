@@ -7,6 +7,7 @@ use report::Report;
 #[derive(Debug, Args)]
 pub struct Vacuum {
     /// How far below the air around: `18 inHg`.
+    #[arg(allow_hyphen_values = true)]
     level: String,
     /// steady, regular-drop, regular-swing or falls-at-speed.
     #[arg(long)]
