@@ -269,6 +269,39 @@ fn bolts_caps_gaskets_followers_and_pairs_each_have_their_row() {
     assert_eq!(row("inlet-cam").b, "exhaust-cam");
 }
 
+/// Source: trap 52, *common practice, no source*: rocker arms of the two banks exchanged, their
+/// shaft upside down. A mark on both, said as a note, makes it safe.
+#[test]
+fn the_wrong_hand_and_a_shaft_turned_over_are_two_rows_until_they_are_marked() {
+    let text = r#"
+part left-rockers { pair right-rockers kind=handed; }
+part right-rockers
+part left-shaft { pair right-shaft kind=turned; }
+part right-shaft
+"#;
+    let row = |lines: &[&str], a: &str| {
+        let rows = found(text, lines);
+        rows.into_iter().find(|row| row.a == a).unwrap()
+    };
+    let hand = row(&[], "left-rockers");
+    assert_eq!((hand.how, hand.b.as_str()), (How::Swap, "right-rockers"));
+    assert!(hand.does.says.contains("wrong hand"), "{}", hand.does.says);
+    let turned = row(&[], "left-shaft");
+    assert!(
+        turned.does.says.contains("turned round"),
+        "{}",
+        turned.does.says
+    );
+    assert_eq!(turned.does.shows, Shows::ByDamage);
+    let marked = [
+        "note left-rockers: painted L",
+        "note right-rockers: painted R",
+    ];
+    assert!(row(&marked[..1], "left-rockers").secured.is_none());
+    assert!(row(&marked, "left-rockers").secured.is_some());
+    assert!(row(&marked, "left-shaft").secured.is_none());
+}
+
 #[test]
 fn a_check_of_the_gasket_makes_its_side_safe() {
     let (graph, state) = job(BOLTED, &["check gasket-side"]);
