@@ -1,4 +1,4 @@
-//! Opening a file of readings, and limits as options give them.
+//! Opening a file of readings, limits as options give them, and what a job measured so far.
 
 use std::path::Path;
 
@@ -7,8 +7,16 @@ use judge::limit::Limit;
 use quantity::{Length, plausible};
 use report::{Finding, Report, Weight};
 
+use crate::folder::Folder;
 use crate::option::Options;
 use crate::typed;
+
+/// Every limit of the book with what was measured of it so far, its verdict and whose limit it
+/// is.
+#[must_use]
+pub fn measured(folder: &Folder) -> Report {
+    judge::found::found(&folder.state, folder.shop.as_ref())
+}
 
 /// Opens a table. A file that cannot be read becomes a refusal.
 ///

@@ -30,7 +30,7 @@ async function start() {
   ear.anew = () => pages.again();
   ear.answer = () => pages.answered();
   ear.hands = (hands) => {
-    shown.hands(hands);
+    shown.hands(hands.filter(({ who }) => who !== pages.who));
     pages.hands(hands);
   };
   pages.drawn = () => shown.queue();
@@ -53,8 +53,11 @@ async function start() {
   });
 
   document.addEventListener("click", (event) => {
-    const button = /** @type {Element} */ (event.target).closest("button[data-take]");
-    if (button) take(button.getAttribute("data-take") ?? "");
+    const target = /** @type {Element} */ (event.target);
+    const button = /** @type {HTMLButtonElement | null} */ (target.closest("button[data-take]"));
+    if (!button?.form || !pages.who) return;
+    event.preventDefault();
+    take(button.form, button, (says) => shown.says(says));
   });
 
   addEventListener("beforeunload", (event) => {
@@ -73,11 +76,21 @@ async function start() {
 }
 
 /**
- * Takes a thing in hand, or lays it down. It is told while it is so and not kept.
- * @param {string} what
+ * Takes a thing in hand, or lays it down. It is told while it is so and not kept; somebody else
+ * may have it already.
+ * @param {HTMLFormElement} form
+ * @param {HTMLButtonElement} button
+ * @param {(says: string) => void} tell
  */
-function take(what) {
-  fetch("/hand", { method: "POST", body: new URLSearchParams({ what }) }).catch(() => {});
+async function take(form, button, tell) {
+  try {
+    const said = /** @type {[string, string][]} */ ([...new FormData(form, button)]);
+    const body = new URLSearchParams(said);
+    const answer = await fetch("/hand", { method: "POST", body, headers: { accept: "application/json" } });
+    tell(answer.ok ? "" : await answer.text());
+  } catch {
+    tell("No connection: the others do not hear of it. You can go on.");
+  }
 }
 
 // Without a database of its own a browser sends forms itself, as it does without script.

@@ -161,10 +161,8 @@ function put(page) {
   for (const part of ["header.top", "main", "footer.line"]) {
     const old = document.querySelector(part);
     const fresh = page.querySelector(part);
-    if (part === "footer.line" && old && fresh) {
-      const back = /** @type {HTMLInputElement | null} */ (old.querySelector("[name=back]"));
-      if (back) back.value = `${location.pathname}${location.search}`;
-    } else if (old && fresh) old.replaceWith(fresh);
+    if (part === "footer.line" && old && fresh) putLine(old, fresh);
+    else if (old && fresh) old.replaceWith(fresh);
     else if (fresh) document.body.append(fresh);
     else old?.remove();
   }
@@ -176,6 +174,23 @@ function put(page) {
     const same = [...main().querySelectorAll(held[0])].find((one) => words(one) === held[1]);
     /** @type {HTMLElement | undefined} */ (same)?.focus({ preventScroll: true });
   }
+}
+
+/**
+ * The line of the new page asks what belongs there; one that somebody types in stays.
+ * @param {Element} old
+ * @param {Element} fresh
+ */
+function putLine(old, fresh) {
+  const field = /** @type {HTMLInputElement | null} */ (old.querySelector("[name=line]"));
+  const back = /** @type {HTMLInputElement | null} */ (old.querySelector("[name=back]"));
+  if (back) back.value = `${location.pathname}${location.search}`;
+  if (!field || field.value !== "" || field === document.activeElement) return;
+  for (const part of [".held", ".said"]) {
+    const told = old.querySelector(part);
+    if (told) fresh.querySelector(part)?.replaceWith(told);
+  }
+  old.replaceWith(fresh);
 }
 
 /** @param {Element} element */

@@ -210,9 +210,15 @@ function post(letter) {
  */
 async function reason(answer) {
   if (answer.status === 410) return "it was written for another job";
+  const text = await answer.text().catch(() => "");
+  if (answer.headers.get("content-type")?.startsWith("text/html")) {
+    const page = new DOMParser().parseFromString(text, "text/html");
+    const says = page.querySelector("main p")?.textContent;
+    if (says) return says;
+  }
   try {
     /** @type {Report} */
-    const report = await answer.json();
+    const report = JSON.parse(text);
     return report.findings.map(({ says, next }) => (next ? `${says} – ${next}` : says)).join("; ");
   } catch {
     return `the bench answered ${answer.status}`;

@@ -18,6 +18,12 @@ document.addEventListener("input", (event) => {
   timer = setTimeout(() => read(form, field.value), PAUSE);
 });
 
+// A line that was kept is not read any more.
+document.addEventListener("reset", (event) => {
+  clearTimeout(timer);
+  /** @type {Element} */ (event.target).querySelector("[data-understood]")?.replaceChildren();
+});
+
 /**
  * @param {Element} form
  * @param {string} line
@@ -29,6 +35,8 @@ async function read(form, line) {
   try {
     const address = `${form.getAttribute("data-reads")}?${new URLSearchParams({ line })}`;
     const { headline, findings } = await (await fetch(address)).json();
+    // Typed on, or kept meanwhile: this answer is to a line that is not there any more.
+    if (/** @type {HTMLInputElement} */ (form.querySelector("[name=line]")).value !== line) return;
     const told = findings.map((/** @type {{says: string, next?: string}} */ one) =>
       [one.says, one.next].filter(Boolean).join(" – "),
     );

@@ -35,6 +35,11 @@ export class Shown {
     say("[data-said]", [headline, ...found].filter(Boolean).join(" "));
   }
 
+  /** @param {string} words */
+  says(words) {
+    say("[data-said]", words);
+  }
+
   /** A page did not come. */
   lost() {
     say("[data-said]", "No connection. This page stays as it is; what you write is kept here.");

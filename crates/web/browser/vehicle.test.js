@@ -27,10 +27,19 @@ test("two people each have an act, see each other's, and a tap brings the next",
   for (const page of [ana, rui]) await page.goto(`${served.address}/vehicle`);
   const act = async (/** @type {import("playwright-core").Page} */ page) => page.locator("main h1").innerText();
   // Nobody holds anything yet, so both are shown the same first act; ana takes another one.
+  const step = await ana.locator("[data-take]").first().getAttribute("data-take");
   await ana.locator("[data-take]").first().click();
   await rui.getByText("In other hands").waitFor();
   await ana.waitForFunction(() => document.querySelector("[data-in-hand]")?.getAttribute("data-in-hand")?.includes("ana: "));
   assert.notEqual(await act(ana), await act(rui));
+  // Somebody whose page is older cannot take the same thing.
+  const late = await rui.evaluate(async (what) => {
+    const body = new URLSearchParams({ what: what ?? "" });
+    const answer = await fetch("/hand", { method: "POST", body, headers: { accept: "application/json" } });
+    return { status: answer.status, says: await answer.text() };
+  }, step);
+  assert.equal(late.status, 409);
+  assert.match(late.says, /ana has it in hand/);
 
   const before = await act(rui);
   const line = await rui.locator(".its-line").innerText();
@@ -38,6 +47,22 @@ test("two people each have an act, see each other's, and a tap brings the next",
   await unsent(rui, 0);
   await rui.waitForFunction((words) => document.querySelector("main h1")?.textContent !== words, before);
   assert.equal(served.record().at(-1)?.line, line);
+
+  // What was taken and is done is laid down by itself; rui is not told of it any more.
+  await ana.locator(".keys button.go").click();
+  await unsent(ana, 0);
+  await rui.waitForFunction(() => !document.querySelector("[data-hands]")?.textContent?.includes("ana"));
+});
+
+test("without script a thing is taken and laid down by the form itself", async () => {
+  const context = await browser.newContext({ ...PHONE, javaScriptEnabled: false });
+  const page = await context.newPage();
+  await page.goto(`${served.address}/vehicle`);
+  await page.getByRole("button", { name: "take this one" }).first().click();
+  await page.getByRole("button", { name: /^lay it down: / }).click();
+  await page.getByRole("button", { name: "take this one" }).first().waitFor();
+  assert.equal(await page.getByRole("button", { name: /^lay it down: / }).count(), 0);
+  await context.close();
 });
 
 test("the keys are as large as a thumb and stay on the screen", async () => {
@@ -54,7 +79,8 @@ test("the keys are as large as a thumb and stay on the screen", async () => {
 test("a line is read while it is typed", async () => {
   const page = await person(browser, served.address, "eva", PHONE);
   await page.goto(`${served.address}/apart`);
-  const field = page.getByLabel("What came off");
+  const field = page.getByLabel("What came off?");
+  assert.match((await field.getAttribute("placeholder")) ?? "", /, bag \d+$/);
   await field.pressSequentially("off alternator: 2,5 bolts");
   await page.locator("[data-understood]", { hasText: "Not understood yet." }).waitFor();
   const before = served.record().length;

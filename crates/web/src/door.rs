@@ -95,7 +95,7 @@ pub async fn house_rules(
     let mut response = match host(request.headers(), request.uri()) {
         Some(host) if bench.door.is_own(host.host()) => {
             if is_look(request.method()) || comes_from(request.headers(), &host) {
-                next.run(request).await
+                read_whole(next.run(request).await)
             } else {
                 draw::words(
                     StatusCode::FORBIDDEN,
@@ -115,6 +115,21 @@ pub async fn house_rules(
             .headers_mut()
             .entry(name)
             .or_insert(HeaderValue::from_static(value));
+    }
+    response
+}
+
+/// A form that was longer than its address takes was not read; the answer says so in words.
+fn read_whole(response: Response) -> Response {
+    let html = "text/html";
+    let kind = response.headers().get(header::CONTENT_TYPE);
+    let is_page = kind.is_some_and(|kind| kind.as_bytes().starts_with(html.as_bytes()));
+    if response.status() == StatusCode::PAYLOAD_TOO_LARGE && !is_page {
+        return draw::words(
+            StatusCode::PAYLOAD_TOO_LARGE,
+            "Too long",
+            "What was sent is longer than a line can be. Nothing was written down. Go back and say it shorter, in two lines.",
+        );
     }
     response
 }

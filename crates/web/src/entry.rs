@@ -76,7 +76,7 @@ pub fn answered(report: &Report, line: &str, fields: &Fields, headers: &HeaderMa
 }
 
 /// Whether the answer goes to a script.
-fn wants_json(headers: &HeaderMap) -> bool {
+pub fn wants_json(headers: &HeaderMap) -> bool {
     headers
         .get(header::ACCEPT)
         .and_then(|accept| accept.to_str().ok())

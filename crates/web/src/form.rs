@@ -24,6 +24,12 @@ impl Fields {
         said.filter(|said| !said.is_empty())
     }
 
+    /// What stands under a name, also when nothing was filled in; none if there is no such field.
+    #[must_use]
+    pub fn given(&self, name: &str) -> Option<&str> {
+        self.0.get(name).map(|said| said.trim())
+    }
+
     /// Fields that came one by one, as a form with a picture sends them.
     #[must_use]
     pub fn of(pairs: Vec<(String, String)>) -> Self {

@@ -15,13 +15,14 @@ use axum::body::Bytes;
 use axum::extract::{RawQuery, State};
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::sse::{Event, Sse};
-use axum::response::{IntoResponse, Response};
+use axum::response::{IntoResponse, Redirect, Response};
 use futures_util::stream::{self, Stream};
 use tokio::sync::watch;
 
 use crate::asked::Visitor;
 use crate::bench::{Bench, Laid, last_number};
 use crate::draw;
+use crate::entry;
 use crate::form::Fields;
 
 /// A page that hears nothing for longer than twice this opens its ear anew.
@@ -48,17 +49,48 @@ pub async fn stream(
     }))
 }
 
-/// `POST /hand`: takes `what` in hand, or lays everything down.
+/// The longest name of a thing in hand, and of what is wanted, in bytes: everybody is told it.
+const LONGEST: usize = 200;
+
+/// `POST /hand`: takes `what` in hand on the way to `for`, or lays everything down; `back` for a
+/// page without script.
 pub async fn take(
     State(bench): State<Arc<Bench>>,
     Extension(visitor): Extension<Visitor>,
+    headers: HeaderMap,
     body: Bytes,
 ) -> Response {
-    let Some(who) = visitor.who else {
-        return draw::words(StatusCode::CONFLICT, "Who are you?", "Say your name first.");
+    let fields = Fields::read(&body);
+    let refused = |status, title: &str, says: &str| {
+        if entry::wants_json(&headers) {
+            (status, says.to_owned()).into_response()
+        } else {
+            draw::words(status, title, says)
+        }
     };
-    bench.hands.take(&who, Fields::read(&body).get("what"));
-    StatusCode::NO_CONTENT.into_response()
+    let Some(who) = visitor.who else {
+        let says = "Say your name at the top of the page first.";
+        return refused(StatusCode::CONFLICT, "Who are you?", says);
+    };
+    let (what, wanted) = (fields.get("what"), fields.get("for").unwrap_or_default());
+    if what.unwrap_or_default().len().max(wanted.len()) > LONGEST {
+        let says = "That is no act of this job. Go back and take one that the page shows.";
+        return refused(StatusCode::UNPROCESSABLE_ENTITY, "Not taken", says);
+    }
+    match what.map(|what| bench.hands.take(&who, what, wanted)) {
+        Some(Err(other)) => {
+            let says =
+                format!("{other} has it in hand. Take another one, or ask {other} to lay it down.");
+            return refused(StatusCode::CONFLICT, "In other hands", &says);
+        }
+        Some(Ok(())) => {}
+        None => bench.hands.lay_down(&who, None),
+    }
+    if entry::wants_json(&headers) {
+        StatusCode::NO_CONTENT.into_response()
+    } else {
+        Redirect::to(fields.back()).into_response()
+    }
 }
 
 /// One page that listens.

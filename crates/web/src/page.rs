@@ -27,6 +27,7 @@ pub mod show;
 pub mod tightening;
 pub mod apart;
 pub mod evening;
+pub mod gallery;
 pub mod places;
 pub mod ledger;
 pub mod ends;
@@ -47,7 +48,6 @@ use report::Report;
 use crate::answers::Latest;
 use crate::asked::Asked;
 use crate::asset;
-use crate::hands::InHand;
 use crate::random;
 
 /// A page without what is round it.
@@ -62,11 +62,12 @@ pub struct Frame {
 }
 
 /// The pages one can go to from everywhere: address and word.
+/// Short words: on a phone they share one row.
 pub const PLACES: &[(&str, &str)] = &[
     ("/", "Now"),
-    ("/vehicle", "At the vehicle"),
-    ("/apart", "Taking apart"),
-    ("/tightening", "Tightening"),
+    ("/vehicle", "Vehicle"),
+    ("/apart", "Apart"),
+    ("/tightening", "Tighten"),
     ("/ledger", "Ledger"),
     ("/day", "Day"),
 ];
@@ -116,6 +117,7 @@ pub const SHELF: &[(&str, &str, &str)] = &[
         "who works when, what to buy by when, what waits",
     ),
     ("/proof", "Proof", "before and after"),
+    ("/photos", "Photos", "all of them, and which others may see"),
     (
         "/places",
         "Places on photos",
@@ -143,7 +145,7 @@ pub fn whole(frame: &Frame, asked: &Asked<'_>) -> Markup {
                     data-who=[asked.visitor.who.as_deref()] {
                     (frame.body)
                 }
-                @if asked.visitor.may_write { (line(asked)) }
+                @if asked.visitor.may_write { (line(frame, asked)) }
             }
         }
     }
@@ -158,22 +160,25 @@ fn top(frame: &Frame, asked: &Asked<'_>) -> Markup {
                     a href=(path) aria-current=[(*path == frame.place).then_some("page")] { (word) }
                 }
             }
-            @if asked.visitor.may_write {
-                p.people {
-                    a href="/who" { (asked.visitor.who.as_deref().unwrap_or("Who are you?")) }
-                    " " span data-unsent role="status" {}
+            div.under-way {
+                @if asked.visitor.may_write {
+                    p.people {
+                        a href="/who" { (asked.visitor.who.as_deref().unwrap_or("Who are you?")) }
+                        " " span data-unsent role="status" {}
+                    }
+                } @else {
+                    p.people { "for looking only" }
                 }
-            } @else {
-                p.people { "for looking only" }
+                p.hands data-hands role="status" { (hands(asked)) }
             }
-            p.hands data-hands role="status" { (hands(&asked.hands)) }
         }
     }
 }
 
-/// What everybody has in hand, so that two do not reach for one thing.
-fn hands(held: &[InHand]) -> Markup {
-    html! { @for one in held { span { (one.who) ": " b { (one.what) } } } }
+/// What the others have in hand, so that two do not reach for one thing.
+fn hands(asked: &Asked<'_>) -> Markup {
+    let own = |who: &String| Some(who) == asked.visitor.who.as_ref();
+    html! { @for one in asked.hands.iter().filter(|one| !own(&one.who)) { span { (one.who) ": " b { (one.what) } } } }
 }
 
 /// The head of every page.
@@ -193,20 +198,31 @@ fn head(title: &str) -> Markup {
     }
 }
 
-/// The one line to type, at the thumb.
-fn line(asked: &Asked<'_>) -> Markup {
+/// The one line to type, at the thumb. What is understood of it stands over it while it is typed.
+fn line(frame: &Frame, asked: &Asked<'_>) -> Markup {
+    let (asks, example) = match frame.place {
+        "/apart" => (
+            "What came off?",
+            format!("off cover: 4 bolts M6x20, {}", apart::next_bag(asked)),
+        ),
+        _ => (
+            "What did you do?",
+            "off cover: 4 bolts M6x20, bag 1".to_owned(),
+        ),
+    };
     html! {
         footer.line {
             ul.held data-held aria-label="Not in the record yet" {}
             p.said data-said role="status" {}
-            form data-entry method="post" action="/entry" {
+            form data-entry data-reads="/reading" method="post" action="/entry" {
                 (hidden(asked.path))
+                output.understood #understood data-understood {}
                 label {
-                    span { "What did you do?" }
+                    span { (asks) }
                     input name="line" autocomplete="off" autocapitalize="off" spellcheck="false"
-                        enterkeyhint="send" placeholder="off cover: 4 bolts M6x20, bag 1" required;
+                        enterkeyhint="send" placeholder=(example) aria-describedby="understood" required;
                 }
-                button { "Write it down" }
+                button { "Write" span.more { " it down" } }
             }
         }
     }
@@ -224,6 +240,16 @@ pub fn key(asked: &Asked<'_>, words: &str, line: &str) -> Markup {
             }
         }
     }
+}
+
+/// The names a field may take, so that a thumb need not type them. A field asks for them with
+/// `list="names"`.
+#[must_use]
+pub fn names(asked: &Asked<'_>) -> Markup {
+    let known = &asked.folder.state.known;
+    let parts = known.parts.iter().map(|part| part.id.to_string());
+    let lines = known.lines.iter().map(|line| line.id.to_string());
+    html! { datalist #names { @for name in parts.chain(lines) { option value=(name) {} } } }
 }
 
 /// A slow answer, drawn by `draw` as far as it is known.

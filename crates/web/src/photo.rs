@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use app::photo::{Sent, Size, keep, smaller};
 use axum::Extension;
+use axum::extract::multipart::MultipartError;
 use axum::extract::{Multipart, Path, RawQuery, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Response};
@@ -34,19 +35,19 @@ pub async fn post(
         let part = match parts.next_field().await {
             Ok(Some(part)) => part,
             Ok(None) => break,
-            Err(fault) => return broken(&fault.body_text()),
+            Err(fault) => return torn(&fault),
         };
         let name = part.name().unwrap_or_default().to_owned();
         if name == "photo" {
             let file = part.file_name().unwrap_or("photo").to_owned();
             match part.bytes().await {
                 Ok(bytes) => picture = Some((file, bytes.to_vec())),
-                Err(fault) => return broken(&fault.body_text()),
+                Err(fault) => return torn(&fault),
             }
         } else {
             match part.text().await {
                 Ok(text) => said.push((name, text)),
-                Err(fault) => return broken(&fault.body_text()),
+                Err(fault) => return torn(&fault),
             }
         }
     }
@@ -78,13 +79,30 @@ pub async fn post(
     entry::answered(&report, &line, &fields, &headers)
 }
 
+/// A form that did not come whole.
+fn torn(fault: &MultipartError) -> Response {
+    if fault.status() == StatusCode::PAYLOAD_TOO_LARGE {
+        let says = format!(
+            "A photo may have {} MB. Take it in the size the camera calls medium, and send that one.",
+            LIMIT / (1024 * 1024)
+        );
+        return draw::words(StatusCode::PAYLOAD_TOO_LARGE, "Too large", &says);
+    }
+    broken(&format!(
+        "The form did not come whole ({}). Send it again.",
+        fault.body_text()
+    ))
+}
+
 fn broken(says: &str) -> Response {
     draw::words(StatusCode::BAD_REQUEST, "Not kept", says)
 }
 
-/// `GET /photo/FILE`, with `?size=large` for the page-wide one.
+/// `GET /photo/FILE`, with `?size=large` for the page-wide one. Whoever was let in for looking
+/// only gets those that are marked *show*.
 pub async fn get(
     State(bench): State<Arc<Bench>>,
+    Extension(visitor): Extension<Visitor>,
     Path(file): Path<String>,
     RawQuery(query): RawQuery,
 ) -> Response {
@@ -96,6 +114,10 @@ pub async fn get(
     let (Some(file), Some(folder)) = (FileHash::read(&file), bench.folder()) else {
         return StatusCode::NOT_FOUND.into_response();
     };
+    let mut marked = folder.state.photos.iter().filter(|photo| photo.show);
+    if !visitor.may_write && !marked.any(|photo| photo.file.as_ref() == Some(&file)) {
+        return StatusCode::NOT_FOUND.into_response();
+    }
     let path = folder.path().to_owned();
     let drawn = tokio::task::spawn_blocking(move || smaller(&path, &file, size)).await;
     match drawn {

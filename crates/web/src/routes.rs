@@ -23,6 +23,7 @@ pub const PAGES: &[(&str, Page)] = &[
     ("/tightening", page::tightening::page),
     ("/apart", page::apart::page),
     ("/evening", page::evening::page),
+    ("/photos", page::gallery::page),
     ("/places", page::places::page),
     ("/ledger", page::ledger::page),
     ("/ends", page::ends::page),

@@ -41,6 +41,8 @@ pub struct Wish {
 pub struct Open {
     /// The address for this machine itself.
     pub here: String,
+    /// Whether there is a job, or the pages begin one.
+    pub begun: bool,
     /// The links that let others in, on the network only.
     pub pairing: Option<Pairing>,
 }
@@ -110,7 +112,8 @@ async fn listen(
         .await
         .map_err(|why| ServeFault::Listen { at, why })?;
     let port = listener.local_addr()?.port();
-    ready(&open(wish, &bench.door.keys, port));
+    let begun = bench.folder().is_some();
+    ready(&open(wish, &bench.door.keys, port, begun));
     tokio::spawn(look_around(Arc::clone(&bench)));
     let mut closed = bench.closed();
     let ending = Arc::clone(&bench);
@@ -141,7 +144,7 @@ fn at(wish: &Wish) -> SocketAddr {
 }
 
 /// Where the pages are, for people on this machine and on the network.
-fn open(wish: &Wish, keys: &Keys, port: u16) -> Open {
+fn open(wish: &Wish, keys: &Keys, port: u16, begun: bool) -> Open {
     let host = match wish.names.first() {
         Some(name) => name.clone(),
         None => link::own_address().to_string(),
@@ -149,6 +152,7 @@ fn open(wish: &Wish, keys: &Keys, port: u16) -> Open {
     let pair = |key| format!("http://{host}:{port}/pair/{}", keys.word(key));
     Open {
         here: format!("http://{}:{port}/", Ipv4Addr::LOCALHOST),
+        begun,
         pairing: wish.lan.then(|| Pairing {
             write: pair(Key::Write),
             look: pair(Key::Look),
@@ -211,10 +215,10 @@ mod tests {
         };
         let keys = Keys::new().expect("random numbers");
         assert!(at(&wish).ip().is_loopback());
-        assert_eq!(open(&wish, &keys, PORT).pairing, None);
+        assert_eq!(open(&wish, &keys, PORT, true).pairing, None);
         wish.lan = true;
         assert!(at(&wish).ip().is_unspecified());
-        let links = open(&wish, &keys, 8080).pairing.expect("links");
+        let links = open(&wish, &keys, 8080, true).pairing.expect("links");
         let word = keys.word(Key::Look);
         assert_eq!(links.look, format!("http://bench.test:8080/pair/{word}"));
         assert!(!format!("{links:?}").contains(word));

@@ -77,6 +77,12 @@ impl How {
 fn say(open: &Open, job: &Path) {
     let mut out = std::io::stdout();
     let mut text = format!("{}\n", open.here);
+    if !open.begun {
+        text += &format!(
+            "No job in {} yet: the pages ask five questions and begin one.\n",
+            job.display()
+        );
+    }
     match &open.pairing {
         None => {}
         Some(links) if out.is_terminal() => {

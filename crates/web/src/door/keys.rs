@@ -71,7 +71,10 @@ impl Keys {
             Ok(text) => Self::read(&text).ok_or_else(|| KeysFault::Damaged { path: path.clone() }),
             Err(why) if why.kind() == io::ErrorKind::NotFound => {
                 let keys = Self::new()?;
-                fs::create_dir_all(folder).map_err(file)?;
+                // One folder may be new; a whole path that is not there is a slip of the pen.
+                if !folder.exists() {
+                    fs::create_dir(folder).map_err(file)?;
+                }
                 let mut laid = private(&path).map_err(file)?;
                 laid.write_all(keys.written().as_bytes()).map_err(file)?;
                 Ok(keys)

@@ -201,6 +201,73 @@ async fn a_form_that_is_too_long_is_not_read() {
     assert_eq!(trial.entries(), 0);
 }
 
+/// The words of a refusal say what it is and what to do.
+#[tokio::test]
+async fn what_is_too_long_is_refused_in_words() {
+    let trial = Trial::here();
+    let answer = trial.post("/who", &"x".repeat(FORM_LIMIT + 1)).await;
+    assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE);
+    assert!(answer.text.contains("say it shorter"), "{}", answer.text);
+    let body = format!(
+        "--edge\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"a.jpg\"\r\n\r\n{}\r\n--edge--\r\n",
+        "x".repeat(crate::photo::LIMIT + 1)
+    );
+    let photo = request("POST", "/photo")
+        .header(header::ORIGIN, format!("http://{HOST}"))
+        .header(header::CONTENT_TYPE, "multipart/form-data; boundary=edge");
+    let answer = trial
+        .ask(photo.body(Body::from(body)).expect("a request"))
+        .await;
+    assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE);
+    assert!(answer.text.contains("40 MB"), "{}", answer.text);
+    assert_eq!(trial.entries(), 0);
+}
+
+#[tokio::test]
+async fn nonsense_that_is_posted_is_refused_and_changes_nothing() {
+    let trial = Trial::here();
+    for (path, form) in [
+        ("/entry", "line=frobnicate"),
+        ("/entry", ""),
+        ("/entry", "%ff%fe=%00&line=%00"),
+        ("/who", "name=a%0d%0aSet-Cookie:x"),
+        ("/photo", "photo=none"),
+    ] {
+        let answer = trial.post(path, form).await;
+        assert!(
+            answer.status.is_client_error(),
+            "{path} {form}: {}",
+            answer.status
+        );
+        assert!(
+            !answer.headers.contains_key(header::SET_COOKIE),
+            "{path} {form}"
+        );
+    }
+    let long = format!("what={}", "x".repeat(1000));
+    assert_eq!(
+        trial.post("/hand", &long).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
+    assert_eq!(
+        trial.post("/vehicle", "").await.status,
+        StatusCode::METHOD_NOT_ALLOWED
+    );
+    assert_eq!(trial.get("/nowhere").await.status, StatusCode::NOT_FOUND);
+    assert_eq!(trial.entries(), 0);
+    assert_eq!(trial.bench.hands.all(), []);
+}
+
+/// A folder may be new; a path that is not there is a slip.
+#[test]
+fn keys_are_laid_into_a_new_folder_and_not_into_a_new_path() {
+    let dir = tempfile::tempdir().expect("a folder");
+    assert!(Keys::of(&dir.path().join("job")).is_ok());
+    let fault = Keys::of(&dir.path().join("slip/job")).expect_err("no path");
+    assert!(fault.to_string().contains("slip"), "{fault}");
+    assert!(!dir.path().join("slip").exists());
+}
+
 #[tokio::test]
 async fn no_address_leads_to_a_file_of_the_machine() {
     let trial = Trial::here();

@@ -97,14 +97,23 @@ async fn the_hands_of_the_others_are_told() {
     let mut heard = Heard::after(&trial, 0).await;
     let first = heard.next("hands").await.expect("the hands");
     assert!(first.contains("data: []"), "{first}");
-    let taken = trial.post("/hand", "what=runners").await;
-    assert_eq!(taken.status, StatusCode::NO_CONTENT);
+    let taken = trial.post("/hand", "what=runners&back=%2Fvehicle").await;
+    assert_eq!(taken.status, StatusCode::SEE_OTHER);
     let second = heard.next("hands").await.expect("the hands");
     assert!(
         second.contains(r#"[{"who":"keeper","what":"runners"}]"#),
         "{second}"
     );
-    assert!(trial.get("/").await.text.contains("runners"));
+    let cookie = "matchmark-who=ben";
+    assert!(trial.get_with("/", cookie).await.text.contains("runners"));
+    assert!(!trial.get("/").await.text.contains("runners"), "her own");
+    let other = trial.post_with("/hand", "what=runners", cookie).await;
+    assert_eq!(other.status, StatusCode::CONFLICT);
+    assert!(
+        other.text.contains("keeper has it in hand"),
+        "{}",
+        other.text
+    );
     trial.post("/hand", "").await;
     let third = heard.next("hands").await.expect("the hands");
     assert!(third.contains("data: []"), "{third}");

@@ -9,14 +9,13 @@ use sheet::hypertext;
 
 use crate::asked::Asked;
 use crate::page::cells::{Line, lines};
-use crate::page::{Frame, hidden, in_hand, key, photos, vehicle};
+use crate::page::{Frame, in_hand, key, names, photos, vehicle};
 
 /// The page.
 #[must_use]
 pub fn page(asked: &Asked<'_>) -> Frame {
     let wanted = in_hand::targets(asked);
-    let bag = asked.answer("next bag", app::bag::next);
-    let bag = bag.figure("bag").map(|figure| figure.shown.clone());
+    let bag = next_bag(asked);
     let wordless = asked
         .folder
         .state
@@ -31,13 +30,12 @@ pub fn page(asked: &Asked<'_>) -> Frame {
             h1 { "Taking apart" }
             div.spread {
                 div {
-                    @if asked.visitor.may_write { (line(asked, bag.as_deref())) }
-                    (photo_first(asked, bag.as_deref(), wordless))
                     (in_the_way(asked))
-                }
-                div {
                     (taps(asked, &wanted))
                     (last(asked))
+                }
+                div {
+                    (photo_first(asked, &bag, wordless))
                     (tags(asked))
                 }
             }
@@ -45,32 +43,19 @@ pub fn page(asked: &Asked<'_>) -> Frame {
     }
 }
 
-/// One line, read while it is typed. The answer stands under it before anything is sent.
-fn line(asked: &Asked<'_>, bag: Option<&str>) -> Markup {
-    let example = format!("off cover: 4 bolts M6x20, {}", bag.unwrap_or("bag 1"));
-    html! {
-        section {
-            h2 { "One line a thing" }
-            form.typed data-entry data-reads="/reading" method="post" action="/entry" {
-                (hidden(asked.path))
-                label {
-                    span { "What came off, with what, into which bag" }
-                    input name="line" autocomplete="off" autocapitalize="off" spellcheck="false"
-                        placeholder=(example) aria-describedby="understood" required;
-                }
-                output.understood #understood data-understood role="status" {}
-                button { "Keep this line" }
-            }
-            @if let Some(bag) = bag { p { "The next free bag is " b { (bag) } "." } }
-        }
-    }
+/// The next free bag, as it is written: `bag 14`.
+#[must_use]
+pub fn next_bag(asked: &Asked<'_>) -> String {
+    let bag = asked.answer("next bag", app::bag::next);
+    bag.figure("bag")
+        .map_or_else(|| "bag 1".to_owned(), |figure| figure.shown.clone())
 }
 
-fn photo_first(asked: &Asked<'_>, bag: Option<&str>, wordless: usize) -> Markup {
+fn photo_first(asked: &Asked<'_>, bag: &str, wordless: usize) -> Markup {
     html! {
         section {
             h2 { "Photo first, words later" }
-            (photos::upload(asked, bag.unwrap_or_default(), "A photo of what comes off"))
+            (photos::upload(asked, bag, "A photo of what comes off"))
             p {
                 a href="/evening" { "The evening list" } ": "
                 @match wordless {
@@ -89,16 +74,18 @@ fn taps(asked: &Asked<'_>, wanted: &[String]) -> Markup {
         section {
             h2 { "One tap a thing" }
             @if wanted.is_empty() {
-                p { "Say what is to be got at, and the acts on the way to it stand here." }
+                p { "Say what is to be got at, and the acts on the way to it stand here.
+                    What the plan does not know goes into the line at the bottom: one line a thing." }
             } @else {
                 (on_the_way(asked))
             }
             form.way method="get" action="/apart" {
                 label {
                     span { "What is to be got at" }
-                    input name="for" value=(wanted.join(", ")) autocomplete="off" autocapitalize="off" spellcheck="false";
+                    input name="for" value=(wanted.join(", ")) list="names" autocomplete="off" autocapitalize="off" spellcheck="false";
                 }
                 button { "Show the way" }
+                (names(asked))
             }
         }
     }

@@ -25,7 +25,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
                 @for photo in wordless {
                     li {
                         @match &photo.file {
-                            Some(file) => (photos::small(file, &format!("photo of entry {}", photo.entry))),
+                            Some(_) => (photos::small(asked, photo)),
                             None => p { "The picture itself is not with the job: "
                                 (photo.photo.as_deref().unwrap_or("no number")) },
                         }

@@ -63,6 +63,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
             }
             section.meanwhile {
                 h2 { "Meanwhile" }
+                p { "Take one of these, and what fights is free for somebody else or for tomorrow." }
                 ol.acts {
                     @for line in meanwhile {
                         li {
@@ -74,7 +75,8 @@ pub fn page(asked: &Asked<'_>) -> Frame {
             }
             @if !why.refused { (hypertext::write(&why, "why")) }
             @if !near.refused { (hypertext::write(&near, "reach")) }
-            p { a href=(address("/show", &[("what", &what)])) { "Show it" } " · " a href="/vehicle" { "Back to the act" } }
+            p { a href=(address("/show", &[("what", &what)])) { "Show it" } " · "
+                a href=(address("/vehicle", &[("for", in_hand::wanted(asked))])) { "Back to the act" } }
         },
     }
 }

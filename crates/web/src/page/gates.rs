@@ -2,7 +2,7 @@
 
 use app::gate::gate;
 use maud::{Markup, html};
-use report::Report;
+use report::{Cell, Report};
 use sheet::hypertext;
 
 use crate::asked::Asked;
@@ -39,8 +39,11 @@ fn all(asked: &Asked<'_>) -> Markup {
                         a href=(address("/gates", &[("name", name)])) {
                             b { (name) }
                             span {
-                                (line.text("stands").unwrap_or_default())
-                                @if let Some(shut) = line.text("closed_by").filter(|shut| *shut != "0") { ", by " (shut) }
+                                @match line.cell("verdict") {
+                                    Some(verdict @ Cell::Verdict(_)) => (hypertext::cell(verdict)),
+                                    _ => (line.text("stands").unwrap_or_default()),
+                                }
+                                @if let Some(shut) = line.text("closed_by").filter(|shut| *shut != "0") { " " (shut) " against it" }
                             }
                         }
                     }

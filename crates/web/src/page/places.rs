@@ -37,7 +37,7 @@ fn choose_joint(asked: &Asked<'_>) -> Markup {
     let book = &asked.folder.state.known;
     html! {
         h1 { "Places on photos" }
-        p { "Tap holes on a square-on photo, give one distance between two of them, and the drawing follows." }
+        p { "Tap holes or ports on a square-on photo, give one distance between two of them, and the drawing follows." }
         ul.ways {
             @for joint in book.joints.iter().filter(|joint| joint.holes.len() > 1) {
                 @let placed = joint.holes.iter().filter(|hole| hole.position.is_some()).count();
@@ -49,13 +49,27 @@ fn choose_joint(asked: &Asked<'_>) -> Markup {
                 }
             }
         }
+        h2 { "Ports" }
+        ul.ways {
+            @for part in book.parts.iter().filter(|part| part.ports.len() > 1) {
+                @let placed = part.ports.iter().filter(|port| port.position.is_some()).count();
+                li {
+                    a href=(address("/places", &[("of", part.id.as_str())])) {
+                        b { (asked.folder.state.part_label(&part.id)) }
+                        span { (placed) " of " (part.ports.len()) " ports placed" }
+                    }
+                }
+            }
+        }
     }
 }
 
 fn choose_photo(asked: &Asked<'_>, of: &str) -> Markup {
     let here = address("/places", &[("of", of)]);
     let known = asked.folder.state.photos.iter().rev();
-    let files = known.filter_map(|photo| Some((photo, photo.file.as_ref()?)));
+    let files = known
+        .filter(|photo| photos::may_see(asked, photo))
+        .filter_map(|photo| Some((photo, photo.file.as_ref()?)));
     html! {
         h1 { "Places of " (of) }
         p { "Which photo? Square-on, the whole face, no wide lens near the edge." }
@@ -63,7 +77,7 @@ fn choose_photo(asked: &Asked<'_>, of: &str) -> Markup {
             @for (photo, file) in files.take(40) {
                 a.photo href=(format!("{here}&photo={file}")) {
                     img src=(format!("/photo/{file}")) loading="lazy" width="240"
-                        alt=(photo.of.as_deref().map_or_else(|| format!("photo of entry {}", photo.entry), |of| format!("photo of {of}")));
+                        alt=(photos::says(photo));
                 }
             }
         }
@@ -84,8 +98,8 @@ fn taps(asked: &Asked<'_>, of: &str, file: &FileHash) -> Markup {
     html! {
         h1 { "Places of " (of) }
         @match (next, spots.len()) {
-            (Some(name), _) => p.headline role="status" { "Now tap the middle of hole " b { (name) } "." },
-            (None, _) => p.headline { "All holes are tapped." },
+            (Some(name), _) => p.headline role="status" { "Now tap the middle of " b { (name) } "." },
+            (None, _) => p.headline { "All of them are tapped." },
         }
         form.tapped method="get" action="/places" {
             input type="hidden" name="of" value=(of);
@@ -100,9 +114,9 @@ fn taps(asked: &Asked<'_>, of: &str, file: &FileHash) -> Markup {
                 div.stack {
                     @if next.is_some() {
                         input type="image" name="tap" src=(format!("/photo/{file}?size=large")) width=(WIDE)
-                            alt=(format!("tap hole {} on the photo", next.map_or("", String::as_str)));
+                            alt=(format!("tap {} on the photo", next.map_or("", String::as_str)));
                     } @else {
-                        img src=(format!("/photo/{file}?size=large")) width=(WIDE) alt="the photo with all holes tapped";
+                        img src=(format!("/photo/{file}?size=large")) width=(WIDE) alt="the photo with all of them tapped";
                     }
                     (marks(&spots))
                 }

@@ -1,33 +1,33 @@
 //! Show it: where a thing is, its photos, its bolts, what was noted of it.
 
-use job::{FileHash, Named};
+use job::{Named, Photo};
 use maud::{Markup, html};
 use sheet::hypertext;
 
 use crate::asked::Asked;
-use crate::page::{Frame, address, photos};
+use crate::page::{self, Frame, address, photos};
 
 /// The page.
 #[must_use]
 pub fn page(asked: &Asked<'_>) -> Frame {
     let what = asked.query.get("what").unwrap_or_default().to_owned();
     if what.is_empty() {
-        return ask();
+        return ask(asked);
     }
     let state = &asked.folder.state;
     let place = asked.answer(&format!("where {what}"), |folder| {
         app::whereis::whereis(folder, &what)
     });
     let names: Vec<String> = joints(asked, &what);
-    let files: Vec<&FileHash> = state
+    let shown: Vec<&Photo> = state
         .photos
         .iter()
+        .filter(|photo| photo.file.is_some() && photos::may_see(asked, photo))
         .filter(|photo| {
             photo.of.as_deref().is_some_and(|of| {
                 job::same_name(of, &what) || names.iter().any(|name| job::same_name(of, name))
             })
         })
-        .filter_map(|photo| photo.file.as_ref())
         .collect();
     let notes: Vec<&str> = state
         .notes
@@ -42,7 +42,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
             h1 { (what) }
             (hypertext::headline(&place))
             (hypertext::findings(&place.findings))
-            @if files.is_empty() { p { "No photo of it." } } @else { (photos::strip(&files, &what)) }
+            @if shown.is_empty() { p { "No photo of it." } } @else { (photos::strip(asked, &shown)) }
             @if !notes.is_empty() { section { h2 { "Noted" } ul { @for note in notes { li { (note) } } } } }
             @for name in &names { (sheet_of(asked, name)) }
             (photos::upload(asked, &format!("of {what}"), "A photo of it"))
@@ -52,7 +52,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
 }
 
 /// Nothing was named: which thing is wanted?
-fn ask() -> Frame {
+fn ask(asked: &Asked<'_>) -> Frame {
     Frame {
         title: "Show it".to_owned(),
         place: "/vehicle",
@@ -61,9 +61,10 @@ fn ask() -> Frame {
             form.way method="get" action="/show" {
                 label {
                     span { "A part, a joint, a hose" }
-                    input name="what" autocomplete="off" autocapitalize="off" spellcheck="false" required;
+                    input name="what" list="names" autocomplete="off" autocapitalize="off" spellcheck="false" required;
                 }
                 button { "Show it" }
+                (page::names(asked))
             }
         },
     }

@@ -159,7 +159,7 @@ async fn two_people_see_each_others_hands() {
     let trial = demo(2).await;
     let mine = page(&trial, "/vehicle").await;
     let step = read(between(&mine, "data-take=\"", "\"").expect("a step to take"));
-    trial.bench.hands.take("rui", Some(&step));
+    assert_eq!(trial.bench.hands.take("rui", &step, ""), Ok(()));
     let now = page(&trial, "/vehicle").await;
     assert!(now.contains("In other hands"), "{now}");
     let keys = between(&now, "<nav class=\"keys\"", "</nav>").expect("keys");
@@ -192,6 +192,47 @@ async fn a_photo_waits_on_the_evening_list_for_its_words() {
     let list = page(&trial, "/evening").await;
     assert!(list.contains("Every photo says what it shows."), "{list}");
     assert!(page(&trial, "/show?what=cover").await.contains(file));
+}
+
+/// Whoever was let in for looking only sees what is marked, and gets nothing else by its name.
+#[tokio::test]
+async fn only_photos_that_are_marked_leave_the_house() {
+    let trial = Trial::on_the_network();
+    let write = trial.cookie(crate::door::Key::Write);
+    let look = trial.cookie(crate::door::Key::Look);
+    trial.log("off cover: 4 bolts M6x20, bag 3").await;
+    let sent = [app::photo::Sent {
+        name: "a.png",
+        bytes: &PICTURE,
+    }];
+    let hand = app::folder::Hand {
+        author: "ann".to_owned(),
+        micros: 0,
+        client: "photo-1".to_owned(),
+    };
+    let mut folder = app::folder::Folder::open(trial.dir.path()).expect("a job");
+    let kept = app::photo::keep(&mut folder, &hand, &sent, "of cover: the gauge");
+    assert!(!kept.refused, "{:?}", kept.findings);
+    trial.bench.catch_up().await;
+    let gallery = trial.get_with("/photos", &write).await.text;
+    let file = between(&gallery, "src=\"/photo/", "\"").expect("the picture");
+    let pages = ["/photos", "/show?what=cover", "/story", "/places?of=cover"];
+    let status = async |cookie: &str| {
+        let picture = trial.get_with(&format!("/photo/{file}"), cookie).await;
+        picture.status
+    };
+    assert_eq!(status(&write).await, StatusCode::OK);
+    assert_eq!(status(&look).await, StatusCode::NOT_FOUND);
+    for path in pages {
+        let page = trial.get_with(path, &look).await.text;
+        assert!(!page.contains(&format!("/photo/{file}")), "{path}");
+    }
+    trial.log("show 2: no plate, no face").await;
+    assert_eq!(status(&look).await, StatusCode::OK);
+    let gallery = trial.get_with("/photos", &look).await.text;
+    assert!(gallery.contains(file), "{gallery}");
+    trial.log("hide 2").await;
+    assert_eq!(status(&look).await, StatusCode::NOT_FOUND);
 }
 
 #[tokio::test]
@@ -262,7 +303,7 @@ async fn taps_on_a_photo_become_places_of_holes() {
     let file = between(&list, "photo=", "\"").expect("a photo");
     let start = format!("/places?of=cover-bolts&photo={file}&distance=50+mm");
     let first = page(&trial, &format!("{start}&hole=A&taps=&tap.x=100&tap.y=400")).await;
-    assert!(first.contains("middle of hole <b>B</b>"), "{first}");
+    assert!(first.contains("middle of <b>B</b>"), "{first}");
     let taps = "A+100+400%3BB+300+400";
     let last = page(
         &trial,

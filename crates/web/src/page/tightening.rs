@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use app::tighten::{Asked as Question, tighten};
 use maud::{Markup, html};
-use report::{Report, Weight};
+use report::{Picture, Report, Weight};
 use sheet::hypertext;
 
 use crate::asked::Asked;
 use crate::page::cells::{Line, lines};
-use crate::page::{Frame, address, key, vehicle};
+use crate::page::{Frame, address, hidden, key, photos, vehicle};
 
 /// The page.
 #[must_use]
@@ -48,15 +48,47 @@ fn list(asked: &Asked<'_>) -> Markup {
     });
     html! {
         h1 { (report.title) }
-        (hypertext::headline(&report))
-        ul.ways {
-            @for line in lines(&report) {
-                @if let Some(joint) = line.text("joint") { (row(&line, joint)) }
+        p.headline { (counted(&report, "under_way")) " under way, " (counted(&report, "to_begin")) " to begin." }
+        @for (standing, joints) in by_standing(&report) {
+            details.sort open[!is_for_later(standing)] {
+                summary { (standing) " " span.count { (joints.len()) } }
+                ul.ways { @for (line, joint) in &joints { (row(line, joint)) } }
             }
         }
         (hypertext::findings(&report.findings))
         @if !all { p { a href="/tightening?all=1" { "Those nobody has touched as well" } } }
     }
+}
+
+fn counted<'a>(report: &'a Report, name: &str) -> &'a str {
+    report.figure(name).map_or("0", |figure| &figure.shown)
+}
+
+/// A standing and the joints that share it, each with its row.
+type Standing<'a> = (&'a str, Vec<(Line<'a>, &'a str)>);
+
+/// The joints by how they stand, in the order of the answer.
+fn by_standing(report: &Report) -> Vec<Standing<'_>> {
+    let mut sorts: Vec<Standing<'_>> = Vec::new();
+    for line in lines(report) {
+        let Some(joint) = line.text("joint") else {
+            continue;
+        };
+        let standing = line.text("standing").unwrap_or_default();
+        match sorts.iter_mut().find(|(known, _)| *known == standing) {
+            Some((_, held)) => held.push((line, joint)),
+            None => sorts.push((standing, vec![(line, joint)])),
+        }
+    }
+    sorts
+}
+
+/// What nobody pulls now is folded.
+fn is_for_later(standing: &str) -> bool {
+    matches!(
+        standing,
+        "done" | "bolts out" | "not undone" | "in, no figure"
+    )
 }
 
 fn row(line: &Line<'_>, joint: &str) -> Markup {
@@ -65,8 +97,10 @@ fn row(line: &Line<'_>, joint: &str) -> Markup {
             a href=(address("/tightening", &[("joint", joint)])) {
                 b { (joint) }
                 span {
-                    (line.text("standing").unwrap_or_default())
-                    @if let Some(done) = line.text("done") { ", pulls " (done) }
+                    @match line.text("stages") {
+                        Some("no figure") => "no figure in the book",
+                        _ => { @if let Some(done) = line.text("done") { "pulls " (done) } }
+                    }
                     @if let Some(next) = line.text("next_hole") { ", next " (next) }
                 }
             }
@@ -100,6 +134,7 @@ fn one(asked: &Asked<'_>, joint: &str) -> Markup {
                 h2.unseen { "The sheet" }
                 (hypertext::cautions(&sheet.cautions))
                 @if let Some(next) = next { @if !stopped { (taps(asked, &next)) } }
+                (exceptions(asked, &sheet, joint, next))
                 (hypertext::table(&sheet.rows, &sheet.title))
                 (hypertext::findings(&sheet.findings))
                 (hypertext::asks(&sheet.asks))
@@ -126,4 +161,59 @@ fn taps(asked: &Asked<'_>, next: &Line<'_>) -> Markup {
             }
         }
     }
+}
+
+/// Single bolts for exceptions: one out of its turn, or one of which something is to be said.
+fn exceptions(asked: &Asked<'_>, sheet: &Report, joint: &str, next: Option<Line<'_>>) -> Markup {
+    let holes = holes(sheet);
+    if !asked.visitor.may_write || holes.is_empty() {
+        return html! {};
+    }
+    let hole = next.and_then(|line| line.text("next_hole"));
+    let one = next.and_then(|line| line.text("one"));
+    let any = one.zip(hole).and_then(|(one, hole)| {
+        let (before, after) = one.split_once(&format!(" hole {hole} "))?;
+        Some(format!("{before} hole {{hole}} {after}"))
+    });
+    html! {
+        details {
+            summary { "A single bolt" }
+            @if let Some(any) = any {
+                form data-entry method="post" action="/entry" {
+                    (hidden(asked.path))
+                    input type="hidden" name="line" value=(any);
+                    (which(&holes, hole))
+                    button { "This one has had its pull" }
+                }
+            }
+            form data-entry method="post" action="/entry" {
+                (hidden(asked.path))
+                input type="hidden" name="line" value=(format!("note {joint}: hole {{hole}} {{words}}"));
+                (which(&holes, hole))
+                label { span { "What about it?" } input name="words" placeholder="turned past, thread feels soft" autocomplete="off" required; }
+                button { "Note it" }
+            }
+            (photos::upload(asked, &format!("of {joint} hole {}", hole.unwrap_or(holes[0])), "A photo of a bolt or its hole"))
+        }
+    }
+}
+
+fn which(holes: &[&str], next: Option<&str>) -> Markup {
+    html! {
+        label {
+            span { "Which" }
+            select name="hole" { @for hole in holes { option value=(hole) selected[next == Some(*hole)] { (hole) } } }
+        }
+    }
+}
+
+/// The holes of a sheet, as its drawing has them.
+fn holes(sheet: &Report) -> Vec<&str> {
+    let drawn = sheet.pictures.iter().find_map(|picture| match picture {
+        Picture::Holes(drawn) => Some(drawn),
+        _ => None,
+    });
+    drawn.map_or_else(Vec::new, |drawn| {
+        drawn.holes.iter().map(|hole| hole.name.as_str()).collect()
+    })
 }

@@ -59,6 +59,7 @@ fn at_work(asked: &Asked<'_>, report: &Report, act: Line<'_>) -> Markup {
                 (after(asked, report))
                 (hypertext::because(&report.because))
                 (hypertext::sources(&report.sources))
+                (laid_down(asked))
                 (way(asked))
             }
         }
@@ -179,7 +180,21 @@ pub fn take(asked: &Asked<'_>, line: &Line<'_>, words: &str) -> Markup {
     html! {
         @if asked.visitor.may_write && asked.visitor.who.is_some() {
             form.key method="post" action="/hand" {
+                (page::hidden(asked.path))
+                input type="hidden" name="for" value=(in_hand::wanted(asked));
                 button type="submit" name="what" value=[line.text("step")] data-take=[line.text("step")] { (words) }
+            }
+        }
+    }
+}
+
+/// Lays down what was taken in hand, so that somebody else can take it.
+fn laid_down(asked: &Asked<'_>) -> Markup {
+    html! {
+        @if let Some(held) = in_hand::own(asked).filter(|_| asked.visitor.may_write) {
+            form.key method="post" action="/hand" {
+                (page::hidden(asked.path))
+                button type="submit" name="what" value="" data-take="" { "lay it down: " (held.what) }
             }
         }
     }
@@ -195,7 +210,7 @@ fn keys(asked: &Asked<'_>, act: &Line<'_>) -> Markup {
                 Some(line) => (done(asked, said(step), line)),
                 None => a.go href=(elsewhere(step, target)) { (said(step)) },
             }
-            a href=(address("/fights", &[("what", target), ("step", step)])) { "it fights me" }
+            a href=(address("/fights", &[("what", target), ("step", step), ("for", in_hand::wanted(asked))])) { "it fights me" }
             a href=(address("/show", &[("what", target)])) { "show it" }
         }
     }
@@ -255,14 +270,15 @@ fn nothing(asked: &Asked<'_>, report: &Report) -> Markup {
 
 /// Which way: to something, or back.
 fn way(asked: &Asked<'_>) -> Markup {
-    let said = asked.query.get("for").unwrap_or_default();
+    let said = in_hand::wanted(asked);
     html! {
         form.way method="get" action="/vehicle" {
             label {
                 span { "What is to be got at (parts, with a comma between); empty: the way back" }
-                input name="for" value=(said) autocomplete="off" autocapitalize="off" spellcheck="false";
+                input name="for" value=(said) list="names" autocomplete="off" autocapitalize="off" spellcheck="false";
             }
             button { "Show that way" }
+            (page::names(asked))
         }
     }
 }

@@ -60,7 +60,7 @@ fn fields(asked: &Asked<'_>, engine: &Engine) -> Markup {
                 span { "Unit" }
                 select name="unit" { @for unit in ["psi", "bar", "kPa", "%"] { option value=(unit) { (unit) } } }
             }
-            (gauge_and_how())
+            (gauge_and_how(asked))
             p { "An empty field is no reading." }
             button { "Write it down" }
         }

@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{found, gauge_and_how};
+use super::{found, gauge_and_how, stands};
 use crate::asked::Asked;
 use crate::page::hidden;
 
@@ -27,9 +27,12 @@ pub(super) fn form(asked: &Asked<'_>, of: &str) -> Markup {
         .find(|check| check.id.as_str() == of);
     let by_check = by_check.and_then(|check| check.limit.as_ref());
     let name = by_check.map_or_else(|| of.to_owned(), |limit| limit.id.to_string());
-    let label = limit
-        .and_then(|limit| limit.label.clone())
-        .unwrap_or_else(|| name.clone());
+    // A check that was asked for judges by its limit.
+    let limit = limit.or_else(|| {
+        let mut limits = state.known.limits.iter();
+        limits.find(|limit| limit.id.as_str() == name)
+    });
+    let label = limit.map_or(name.as_str(), super::label);
     let size = |key: &str, usual: usize| {
         let said = asked.query.get(key).and_then(|size| size.parse().ok());
         said.unwrap_or(usual).clamp(1, MOST)
@@ -37,6 +40,7 @@ pub(super) fn form(asked: &Asked<'_>, of: &str) -> Markup {
     let (columns, rows) = (size("columns", COLUMNS), size("rows", ROWS));
     html! {
         h1 { (label) }
+        @if let Some(limit) = limit { (stands(asked, limit)) }
         @if asked.visitor.may_write { (grid(asked, &name, columns, rows)) }
         (found(asked, |found| job::same_name(found, &name)))
         form.way method="get" action="/readings" {
@@ -64,8 +68,9 @@ fn grid(asked: &Asked<'_>, name: &str, columns: usize, rows: usize) -> Markup {
         form.face data-entry method="post" action="/entry" {
             (hidden(asked.path))
             input type="hidden" name="line" value=(line);
+            p.side.ends { span { "← drive end" } span { "flywheel end →" } }
             table.grid {
-                caption { "One field a place, row by row; an empty field is no reading" }
+                caption { "The face as it lies before you, one field a place. An empty field is no reading. One figure for the whole face goes into any field." }
                 tbody {
                     @for row in 1..=rows {
                         tr {
@@ -81,7 +86,7 @@ fn grid(asked: &Asked<'_>, name: &str, columns: usize, rows: usize) -> Markup {
                 span { "Unit" }
                 select name="unit" { @for unit in ["mm", "µm", "in", "N·m", "bar", "°C"] { option value=(unit) { (unit) } } }
             }
-            (gauge_and_how())
+            (gauge_and_how(asked))
             button { "Write it down" }
         }
     }
