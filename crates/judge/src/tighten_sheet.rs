@@ -193,7 +193,7 @@ fn sheet(asked: &Question<'_>, course: &Course<'_>) -> Report {
         bolts::perhaps_stretched(&sheet, &mut report);
         rows::figures(&sheet, &mut report);
         effect::add(&sheet, &mut report);
-        practice::first_pull(&sheet, &mut report);
+        practice::offer(&sheet, &mut report);
         report.headline = Some(halt.unwrap_or_else(|| headline(&sheet, &report)));
     }
     report.text = turns::text(&sheet);

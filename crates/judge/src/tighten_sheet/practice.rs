@@ -7,20 +7,53 @@ use super::Sheet;
 /// Words of a note or check that say the wrench was tried.
 const TRIED: [&str; 4] = ["practice", "dry run", "tried", "trial pull"];
 
-/// Asks for a pull on a bolt that does not matter, where this is the first figure of the
-/// record and the joint is critical. A click wrench does not slip: whoever waits for that
-/// twists the head off.
-pub(super) fn first_pull(sheet: &Sheet<'_>, report: &mut Report) {
-    let state = sheet.asked.state;
-    if sheet.course.joint.critical.is_none() || sheet.course.next().is_none() {
+/// A practice pull: offered before the first bolt, and asked for where this is the first figure
+/// of the record and the joint is critical. Never forced.
+///
+/// A click wrench does not slip: whoever waits for that twists the head off.
+pub(super) fn offer(sheet: &Sheet<'_>, report: &mut Report) {
+    let course = sheet.course;
+    if course.next().is_none() || course.is_begun() || is_done(sheet) {
         return;
     }
-    let pulled = state
+    if course.joint.critical.is_some() && is_first(sheet) {
+        report.findings.push(
+            Finding::new(
+                "first-pull",
+                course.label.clone(),
+                "the first pull with a torque wrench in this record, and on a joint that matters",
+            )
+            .points_to("a click wrench gives a click and goes on pulling; it does not slip, and whoever waits for that twists the head off")
+            .next("pull one bolt in a vice to a low figure first, stop at the click; then `note wrench: practice pull done`")
+            .weight(Weight::Look),
+        );
+    } else if report.findings.iter().all(|it| it.weight != Weight::Stop) {
+        report.findings.push(
+            Finding::new(
+                "practice-pull",
+                "",
+                "new to this wrench? One pull on a scrap bolt in the vice shows its click",
+            )
+            .weight(Weight::Note),
+        );
+    }
+}
+
+/// Whether nobody has pulled a torque wrench in this record yet.
+fn is_first(sheet: &Sheet<'_>) -> bool {
+    !sheet
+        .asked
+        .state
         .joints
         .values()
         .flat_map(|held| held.holes.values())
         .flat_map(|hole| &hole.tightened)
-        .any(|done| done.figure.is_some() || done.wrench.is_some());
+        .any(|done| done.figure.is_some() || done.wrench.is_some())
+}
+
+/// Whether a note or a check says that the wrench was tried.
+fn is_done(sheet: &Sheet<'_>) -> bool {
+    let state = sheet.asked.state;
     let tells = |text: &str| {
         let text = text.to_lowercase().replace('-', " ");
         text.contains("wrench") && TRIED.iter().any(|word| text.contains(word))
@@ -29,18 +62,5 @@ pub(super) fn first_pull(sheet: &Sheet<'_>, report: &mut Report) {
         .notes
         .iter()
         .any(|(_, about, text)| tells(&format!("{} {text}", about.as_deref().unwrap_or_default())));
-    let checked = state.checks.keys().any(|check| tells(check.as_str()));
-    if pulled || noted || checked {
-        return;
-    }
-    report.findings.push(
-        Finding::new(
-            "first-pull",
-            sheet.course.label.clone(),
-            "the first pull with a torque wrench in this record, and on a joint that matters",
-        )
-        .points_to("a click wrench gives a click and goes on pulling; it does not slip, and whoever waits for that twists the head off")
-        .next("pull one bolt in a vice to a low figure first, stop at the click; then `note wrench: practice pull done`")
-        .weight(Weight::Look),
-    );
+    noted || state.checks.keys().any(|check| tells(check.as_str()))
 }

@@ -96,30 +96,10 @@ pub(super) fn ahead(sheet: &Sheet<'_>, report: &mut Report) {
             }
         }
     }
-    practice(sheet, report);
     report.cite(Source::new(
         SourceKind::Published,
         "US Army TM 1-1500-204-23-9: nothing promised below 20 % of scale, best between 30 and 80 %",
     ));
-}
-
-/// A practice pull: offered before the first bolt, never forced.
-fn practice(sheet: &Sheet<'_>, report: &mut Report) {
-    if !sheet.course.is_begun()
-        && report
-            .findings
-            .iter()
-            .all(|finding| finding.weight != Weight::Stop)
-    {
-        report.findings.push(
-            Finding::new(
-                "practice-pull",
-                "",
-                "new to this wrench? One pull on a scrap bolt in the vice shows its click",
-            )
-            .weight(Weight::Note),
-        );
-    }
 }
 
 /// Bolts a wrench only gets at with an adapter nobody has described.
