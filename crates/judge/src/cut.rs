@@ -12,7 +12,7 @@ use calc::decision::DecisionError;
 use calc::manifold::{ManifoldError, follow, slide};
 use calc::timing::{TimingError, lean_of_straight_drive, retard};
 use quantity::{Angle, Area, Length, NotFinite, Quantity, Unit, show, show_fixed, unit};
-use report::{Ask, Caution, Figure, Finding, Report, Source, Weight};
+use report::{Ask, Caution, Figure, Finding, Report, Source, Verdict, Weight};
 use thiserror::Error;
 
 use crate::limit::{Limit, Reading, Whose, decide};
@@ -20,6 +20,9 @@ use crate::limit::{Limit, Reading, Whose, decide};
 /// Total removal, head and block, at which several factory books stop, in inches. *Common
 /// practice, no source.*
 const TOTAL_INCH: f64 = 0.008;
+
+/// More than this off a face is another head or a slip of the unit.
+const MOST_CUT_MM: f64 = 5.0;
 
 /// The height a manifold flange is told for, in millimetres: an example, not a size of any
 /// engine.
@@ -105,6 +108,15 @@ enum Unanswerable {
 #[must_use]
 pub fn judge(asked: &Asked) -> Report {
     const TITLE: &str = "What a cut does";
+    if !(0.0..=MOST_CUT_MM).contains(&asked.cut.in_mm()) {
+        let says = format!(
+            "{} is no cut of a face: it lies between 0 and {MOST_CUT_MM:.0} mm",
+            show(asked.cut, &asked.unit)
+        );
+        let finding =
+            Finding::new("cut", "", says).next("read figure and unit again: `0.25 mm`, `0.010 in`");
+        return Report::refusal("cut", TITLE, finding);
+    }
     answer(asked, TITLE).unwrap_or_else(|fault| {
         let finding = Finding::new("cut", "", fault.to_string()).next(
             "check the sizes and angles; lean and tilt are measured from the bore and from square",
@@ -148,14 +160,28 @@ fn total(report: &mut Report, asked: &Asked) -> Result<(), Unanswerable> {
         )
         .stated_in(unit::INCH_UNIT);
     let limit = asked.total.as_ref().unwrap_or(&usual);
-    decide(
+    let mut decision = decide(
         "metal gone",
         Some(&Reading::exactly(gone)),
         limit,
         &[],
         &asked.unit,
-    )?
-    .lead(report);
+    )?;
+    if asked.before.is_none() && decision.verdict == Verdict::Within {
+        // The limit is for all cuts together, and only this one is known.
+        decision.verdict = Verdict::Undecided;
+        decision.note = None;
+        decision.says = format!(
+            "{} comes off now; what came off before is not known, and the limit is for both: {}.",
+            show(asked.cut, &asked.unit),
+            limit.words(&asked.unit)
+        );
+        decision.settle = Some(
+            "measure the head's thickness against the maker's new figure and give --before"
+                .to_owned(),
+        );
+    }
+    decision.lead(report);
     if let Some(source) = limit.source() {
         report.cite(source);
     }

@@ -100,9 +100,27 @@ fn the_default_total_is_shown_as_one_and_earlier_cuts_are_asked_for() {
         before: None,
         ..cut(mm(0.1))
     });
-    assert_eq!(report.verdict, Some(Verdict::Within));
+    // One cut within the limit of all cuts proves nothing while the earlier ones are unknown.
+    assert_eq!(report.verdict, Some(Verdict::Undecided));
+    assert!(report.finds("undecided"));
     assert!(report.headline.unwrap().contains("default limit"));
     assert!(report.asks.iter().any(|ask| ask.what.contains("before")));
+    let first = judge(&cut(mm(0.1)));
+    assert_eq!(first.verdict, Some(Verdict::Within));
+    let deep = judge(&Asked {
+        before: None,
+        ..cut(mm(0.25))
+    });
+    assert_eq!(deep.verdict, Some(Verdict::Outside));
+}
+
+#[test]
+fn a_cut_of_inches_for_thousandths_is_refused() {
+    for odd in [76.2, -0.1] {
+        let report = judge(&cut(mm(odd)));
+        assert!(report.refused, "{odd}");
+        assert!(report.findings[0].next.is_some());
+    }
 }
 
 #[test]

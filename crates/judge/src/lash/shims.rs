@@ -102,10 +102,9 @@ fn row(
     pooled: &[Pooled],
 ) -> Result<Row, Unanswerable> {
     let unit = &asked.unit;
-    let figure = |name, length: Length| Figure::new(name, name, length, show(length, unit));
-    let shim_of = |name, length: Length| Figure::new(name, name, length, size(length, unit));
+    let figure = |name, length: Length| Figure::new(name, name, length, size(length, unit));
     let from = shim.map(|(_, origin)| match origin {
-        Origin::Own => "keeps its own".to_owned(),
+        Origin::Own => "its own".to_owned(),
         Origin::Valve(other) => format!(
             "out of {}",
             pooled.get(other).map_or("", |other| other.name.as_str())
@@ -139,11 +138,11 @@ fn row(
         Cell::from(
             valve
                 .clearance
-                .map_or_else(|| "-".to_owned(), |found| show_bound(found, unit)),
+                .map_or_else(|| "-".to_owned(), |found| read_as(found, unit)),
         ),
         Cell::from(decision.verdict),
-        Cell::from(valve.shim.map(|shim| shim_of("was", shim))),
-        Cell::from(shim.map(|(size, _)| shim_of("fitted", size))),
+        Cell::from(valve.shim.map(|shim| figure("was", shim))),
+        Cell::from(shim.map(|(size, _)| figure("fitted", size))),
         Cell::from(from),
         Cell::from(result),
     ])
@@ -254,7 +253,15 @@ fn shopping(report: &mut Report, asked: &Lash, pooled: &[Pooled], chosen: &Plan)
     }
 }
 
-/// A size of shim as it stands on its box: hundredths of a millimetre even where they are
+/// A clearance as it was read, which may be a bound.
+fn read_as(found: Bound<Length>, unit: &Unit) -> String {
+    match found {
+        Bound::Exactly(found) => size(found, unit),
+        bound => show_bound(bound, unit),
+    }
+}
+
+/// A size as it stands on a box of shims or on a blade: hundredths of a millimetre even where they are
 /// nought, and more only where it has them.
 fn size(shim: Length, unit: &Unit) -> String {
     let hundredths = shim.in_mm() * 100.0;

@@ -2,7 +2,7 @@
 //! that settles an open case.
 
 use calc::decision::{self, DecisionError, Outcome};
-use quantity::{Bound, Quantity, Ratio, Unit, show};
+use quantity::{Bound, Kind, Quantity, Ratio, Unit, show};
 use report::{Finding, Report, Verdict, Weight};
 
 use super::{Limit, Reading, Whose, capital};
@@ -205,6 +205,16 @@ fn settling<Q: Quantity>(
     }
 }
 
+/// Whether blades are made in a size: hundredths of a millimetre, halves of a thousandth of an
+/// inch. What is no length has none to be made.
+fn has_a_blade<Q: Quantity>(size: Q) -> bool {
+    let whole = |step_metres: f64| {
+        let steps = size.si() / step_metres;
+        (steps - steps.round()).abs() < 1e-6
+    };
+    Q::KIND != Kind::Length || whole(0.01e-3) || whole(0.0005 * quantity::INCH)
+}
+
 /// A bound straddles the limit: try the limit itself.
 fn act_for_bound<Q: Quantity>(reading: &Reading<Q>, limit: &Limit<Q>, unit: &Unit) -> String {
     let inside = |end: &Q| {
@@ -214,14 +224,16 @@ fn act_for_bound<Q: Quantity>(reading: &Reading<Q>, limit: &Limit<Q>, unit: &Uni
                 .high()
                 .is_none_or(|high| end.si() <= high.si())
     };
-    let ends: Vec<String> = [limit.low, limit.high]
-        .into_iter()
-        .flatten()
-        .filter(inside)
-        .map(|end| show(end, unit))
-        .collect();
+    let straddled = || [limit.low, limit.high].into_iter().flatten().filter(inside);
+    let ends: Vec<String> = straddled().map(|end| show(end, unit)).collect();
     if ends.is_empty() {
         return "measure again with a finer step".to_owned();
+    }
+    if !straddled().all(has_a_blade) {
+        return format!(
+            "measure it in figures, with a micrometer or a dial; no blade has {}",
+            ends.join(" or ")
+        );
     }
     format!(
         "try {} itself (a blade or gauge of that size): whether it goes settles it",

@@ -75,6 +75,16 @@ fn a_bound_over_the_limit_is_settled_by_the_blade_of_that_size() {
 }
 
 #[test]
+fn no_blade_is_sent_for_that_nobody_makes() {
+    let limit = Limit::most(mm(0.0473));
+    let reading = Reading::bound(Bound::Below(mm(0.06)));
+    let seen = decide("gap", Some(&reading), &limit, &[], &MILLIMETRE).unwrap();
+    assert_eq!(seen.verdict, Verdict::Undecided);
+    let act = seen.settle.unwrap();
+    assert!(act.starts_with("measure it in figures"), "{act}");
+}
+
+#[test]
 fn a_default_is_shown_as_one() {
     let limit = Limit::most(mm(0.1)).by_default(Whose::CommonPractice, "four-cylinder head");
     assert_eq!(

@@ -244,8 +244,8 @@ fn practised(known: &Unspecified, title: &str, reasons: &[Refusal]) -> Option<Re
     );
     report.asks.extend(reasons.iter().map(|reason| {
         Ask::new(
-            "for an estimate of its own",
-            format!("{reason}."),
+            reason.to_string(),
+            "with it this bolt could have an estimate of its own.",
             capital(way_out(*reason)),
         )
     }));
