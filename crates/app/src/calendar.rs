@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use book::{Critical, Shop};
 use jiff::civil::Date;
 use job::plan::Plan;
-use job::{Entry, EntryId, State, Where};
+use job::{Entry, EntryId, State};
 use planning::answer::{self, Job};
 use planning::calendar::{Calendar, Done, Ordered, again, calendar as lay, change};
 use planning::sequence::{Legs, SequenceFault, Wish, sequence as plan};
@@ -195,12 +195,7 @@ fn no_shop() -> Report {
 
 /// Asks what the job is for, when nobody said and nothing is off.
 fn nothing_asked(state: &State, asked: &Asked) -> Option<Report> {
-    let off = state
-        .parts
-        .values()
-        .any(|part| matches!(part.state, Where::Off | Where::Aside));
-    let open = state.joints.values().any(|joint| joint.open);
-    if !asked.targets.is_empty() || off || open {
+    if !asked.targets.is_empty() || state.taken_apart() {
         return None;
     }
     let heads = state
@@ -255,11 +250,23 @@ pub(crate) fn done(folder: &Folder, state: &State, first: Date) -> Done {
     }
     let renewed = state.parts.iter().filter(|(_, part)| part.renewed);
     done.renewed = renewed.map(|(id, _)| id.clone()).collect();
+    for (id, held) in &state.joints {
+        let Some(joint) = state.known.joint(id) else {
+            continue;
+        };
+        for seal in &joint.seals {
+            let of_joint = (id.clone(), seal.what.clone());
+            done.seals.insert(of_joint, held.new_seals(joint, seal));
+        }
+        let fresh = held.holes.values().filter(|hole| hole.renewed()).count();
+        done.fasteners.insert(id.clone(), fresh);
+    }
     done.orders = state
         .orders
         .iter()
         .map(|ordered| Ordered {
             what: ordered.order.what.name.clone(),
+            count: ordered.order.what.count,
             day: day(ordered.since),
             here: ordered.arrived >= ordered.order.what.count,
         })

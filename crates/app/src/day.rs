@@ -1,11 +1,10 @@
 //! The close of a day and the way back into it: what stands open, what must not be turned, what
 //! comes first next time; after a gap, where the hand was and what came meanwhile.
 
+use book::LineKind;
 use job::outstanding::{Kind, outstanding};
 use job::{Entry, State};
 use planning::answer::{self, Job};
-use planning::sequence::{Legs, Wish, sequence as plan};
-use planning::{Budget, Graph, Standing, Stop};
 use report::{Align, Ask, Caution, Cell, Figure, Finding, Report, Table, Weight};
 
 use crate::calendar::day_of;
@@ -14,9 +13,6 @@ use crate::reach::{refused, targets};
 
 const COMMAND: &str = "day";
 const TITLE: &str = "The day";
-
-/// Moves of the search for tomorrow's first act: only the beginning of the order is read.
-const MOVES: u64 = 60_000;
 
 /// Entries of the last day that are read back.
 const LAST: usize = 5;
@@ -33,17 +29,16 @@ pub struct Asked {
 /// Closes the day, or opens the next one.
 #[must_use]
 pub fn day(folder: &Folder, asked: &Asked) -> Report {
-    let targets = match targets(&folder.state, &asked.targets) {
-        Ok(targets) => targets,
-        Err(findings) => return refused(COMMAND, TITLE, findings),
-    };
+    if let Err(findings) = targets(&folder.state, &asked.targets) {
+        return refused(COMMAND, TITLE, findings);
+    }
     let mut report = Report::new(COMMAND, TITLE);
     report.rows = open_things(&folder.state);
     let open = report.rows.rows.len();
     not_turned(&mut report, &folder.state);
     uncovered(&mut report, &folder.state);
     where_the_hand_was(&mut report, folder, asked.now_micros);
-    let first = first_act(&mut report, folder, targets);
+    let first = first_act(&mut report, folder, asked);
     report.headline = Some(match (open, first) {
         (0, None) => "Nothing stands open.".to_owned(),
         (0, Some(first)) => format!("Nothing stands loose. First next time: {first}."),
@@ -113,21 +108,22 @@ fn not_turned(report: &mut Report, state: &State) {
     else {
         return;
     };
+    let mut shafts: Vec<&str> = Vec::new();
+    let mut because = "";
     for row in &turn.rows.rows {
-        let (Some(Cell::Text(shaft)), Some(Cell::Flag(false)), Some(why)) =
+        if let (Some(Cell::Text(shaft)), Some(Cell::Flag(false)), Some(why)) =
             (row.get(shaft), row.get(may), row.get(why))
-        else {
-            continue;
-        };
-        let because = match why {
-            Cell::Text(why) if !why.is_empty() => format!(": {why}"),
-            _ => String::new(),
-        };
-        let finding = Finding::new(
-            "do-not-turn",
-            shaft.clone(),
-            format!("do not turn {shaft}{because}"),
-        );
+        {
+            // The crank stands first, and what holds it holds the most.
+            if let (true, Cell::Text(why)) = (shafts.is_empty(), why) {
+                because = why;
+            }
+            shafts.push(shaft);
+        }
+    }
+    if let Some(first) = shafts.first() {
+        let says = format!("do not turn {}: {because}", shafts.join(", "));
+        let finding = Finding::new("do-not-turn", *first, says);
         report
             .findings
             .push(finding.next("hang a note on the steering wheel and the battery terminal"));
@@ -140,7 +136,7 @@ fn not_turned(report: &mut Report, state: &State) {
     }
 }
 
-/// Ports that stand open with nothing put in them.
+/// Ports of hoses and pipes that stand open with nothing put in them.
 fn uncovered(report: &mut Report, state: &State) {
     let covered = |port: &str, part: &str| {
         state.temporaries.iter().any(|inside| {
@@ -152,6 +148,10 @@ fn uncovered(report: &mut Report, state: &State) {
         let Some(known) = state.known.line(line) else {
             continue;
         };
+        // Dirt in a plug of the loom spoils nothing that runs; what carries a medium, it does.
+        if !matches!(known.kind, LineKind::Hose | LineKind::Pipe) {
+            continue;
+        }
         for (end, held) in known.ends.iter().zip(ends) {
             let port = &end.port.id;
             if held.off && !covered(&port.to_string(), port.part.as_str()) {
@@ -220,52 +220,33 @@ fn where_the_hand_was(report: &mut Report, folder: &Folder, now_micros: i64) {
     }
 }
 
-/// The first step of the work that is left.
-fn first_act(report: &mut Report, folder: &Folder, targets: Vec<book::Ref>) -> Option<String> {
-    let state = &folder.state;
-    if !state.has_book && targets.is_empty() {
-        let found = planning::sequence::reversed(state, folder.shop.as_ref());
-        return found.plan.steps.first().map(|step| step.name.to_string());
-    }
-    let legs = if targets.is_empty() {
-        Legs::Together
-    } else {
-        Legs::Both
-    };
-    let standing = Standing::from(state);
-    let graph = Graph::new(&state.known, &standing.choices);
-    let wish = Wish { targets, legs };
-    let found = plan(
-        &graph,
-        &standing,
-        &wish,
-        folder.shop.as_ref(),
-        &Budget::moves(MOVES),
-        &Stop::new(),
-        &mut |_| {},
+/// The first act of the work that is left: the one `hand` puts into the hands.
+fn first_act(report: &mut Report, folder: &Folder, asked: &Asked) -> Option<String> {
+    let hand = crate::hand::hand(
+        folder,
+        &crate::hand::Asked {
+            targets: asked.targets.clone(),
+            now_micros: asked.now_micros,
+            ..crate::hand::Asked::default()
+        },
     );
-    match found {
-        Ok(plan) => {
-            let first = plan.steps.first()?;
-            let tools: Vec<String> = first.tools.iter().map(ToString::to_string).collect();
-            let zone = first
-                .zone
-                .as_ref()
-                .map_or_else(String::new, |zone| format!(", {zone}"));
-            let with = if tools.is_empty() {
-                String::new()
-            } else {
-                format!(", with {}", tools.join(", "))
-            };
-            Some(format!("{}{zone}{with}", first.name))
-        }
-        Err(fault) => {
-            report.asks.push(Ask::new(
-                "the order of work",
-                fault.to_string(),
-                "matchmark sequence says more",
-            ));
-            None
-        }
+    if hand.refused {
+        report.asks.push(Ask::new(
+            "the order of work",
+            hand.headline.unwrap_or_default(),
+            "matchmark sequence says more",
+        ));
+        return None;
     }
+    let said = |key: &str| {
+        let row = hand.rows.rows.first()?;
+        let column = hand.rows.columns.iter().position(|held| held.key == key)?;
+        match row.get(column)? {
+            Cell::Text(said) if !said.is_empty() => Some(said.as_str()),
+            _ => None,
+        }
+    };
+    let zone = said("zone").map_or_else(String::new, |zone| format!(", {zone}"));
+    let tool = said("tool").map_or_else(String::new, |tool| format!(", with {tool}"));
+    Some(format!("{}{zone}{tool}", said("act")?))
 }

@@ -18,7 +18,8 @@ const MOVES: u64 = 1_500_000;
 /// What was asked.
 #[derive(Clone, Debug)]
 pub struct Asked {
-    /// What is to be got at; none: everything in the book, or what is off.
+    /// What is to be got at; none: the way back of what is off, or every part of the book while
+    /// nothing is.
     pub targets: Vec<String>,
     /// Which way.
     pub legs: Legs,
@@ -44,10 +45,9 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
     };
     let standing = Standing::from(state);
     let graph = Graph::new(&state.known, &standing.choices);
-    let wish = Wish {
-        targets,
-        legs: asked.legs,
-    };
+    let way_back = targets.is_empty() && asked.legs == Legs::Both && state.taken_apart();
+    let legs = if way_back { Legs::Together } else { asked.legs };
+    let wish = Wish { targets, legs };
     let budget = Budget::moves(asked.moves.unwrap_or(MOVES)).seed(asked.seed.unwrap_or(1));
     let shop = folder.shop.as_ref();
     let found = plan(
@@ -62,7 +62,13 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
     if let (Some(why), Ok(plan)) = (&asked.why, &found) {
         return answer::why(&job, plan, why);
     }
-    let mut report = answer::sequence(&job, asked.legs, shop, &found);
+    let mut report = answer::sequence(&job, legs, shop, &found);
+    if way_back {
+        report.because.push(
+            "The job is open, so this is the way back of what is off; name parts for a way off."
+                .to_owned(),
+        );
+    }
     if let Ok(plan) = &found {
         let mut refusals = verify::check(&state.known, state, plan);
         refusals.extend(verify::walking(shop, plan));

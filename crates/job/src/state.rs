@@ -3,12 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use book::{Book, CheckId, CircuitId, HoleName, JointId, LineId, PartId};
+use book::{Book, CheckId, CircuitId, HoleName, Joint, JointId, LineId, PartId, Seal};
 use report::Finding;
 
 use crate::act::{Errand, Measured, Order};
 use crate::entry::EntryId;
-use crate::item::Item;
+use crate::item::{Item, same_name};
 use crate::names::Names;
 use crate::shot::{FileHash, Film};
 
@@ -189,7 +189,30 @@ pub struct HoleState {
     pub since: EntryId,
 }
 
+impl JointState {
+    /// How many new seals of a kind were put in since it was last opened. Where the joint has
+    /// one kind only, any name will do.
+    #[must_use]
+    pub fn new_seals(&self, joint: &Joint, seal: &Seal) -> u32 {
+        let only_one = joint.seals.len() == 1;
+        self.seals
+            .iter()
+            .filter(|item| item.new != Some(false))
+            .filter(|item| only_one || same_name(&item.name, &seal.what))
+            .map(|item| item.count)
+            .sum()
+    }
+}
+
 impl HoleState {
+    /// Whether a new fastener is in it, or lies ready for it.
+    #[must_use]
+    pub fn renewed(&self) -> bool {
+        let inside = self.inside.as_ref().or(self.came_out.as_ref());
+        let new = inside.is_some_and(|item| item.new == Some(true));
+        self.ready.is_some() || (new && !self.empty)
+    }
+
     /// Whether something that came out of it is not back: its fastener, or what goes with it.
     #[must_use]
     pub fn lacks(&self) -> bool {
@@ -393,6 +416,13 @@ pub struct Replacement {
 }
 
 impl State {
+    /// Whether anything is off or open, so that there is a way back.
+    #[must_use]
+    pub fn taken_apart(&self) -> bool {
+        let off = |part: &PartState| matches!(part.state, Where::Off | Where::Aside);
+        self.parts.values().any(off) || self.joints.values().any(|joint| joint.open)
+    }
+
     /// The state before the first entry: everything in its place.
     #[must_use]
     pub fn new(book: Option<&Book>) -> Self {

@@ -8,7 +8,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use book::{OutcomeKind, PartId, Shop};
+use book::{JointId, OutcomeKind, PartId, Shop};
 use jiff::civil::Date;
 use job::plan::{Plan, StepName};
 use quantity::Quantity as _;
@@ -59,6 +59,10 @@ pub struct Done {
     pub back: BTreeSet<PartId>,
     /// Parts that were renewed.
     pub renewed: BTreeSet<PartId>,
+    /// New seals that are in a joint already, by what they are called.
+    pub seals: BTreeMap<(JointId, String), u32>,
+    /// Holes of a joint with a new fastener in them, or one that lies ready.
+    pub fasteners: BTreeMap<JointId, usize>,
     /// Orders.
     pub orders: Vec<Ordered>,
 }
@@ -68,6 +72,8 @@ pub struct Done {
 pub struct Ordered {
     /// What was ordered, as typed.
     pub what: String,
+    /// How many.
+    pub count: u32,
     /// The day it was ordered, counted from the first.
     pub day: i64,
     /// It has come.

@@ -96,15 +96,12 @@ impl Turns<'_> {
             self.pinned(other, &mut turning);
             self.drive_known(other, &mut turning);
         }
-        for other in self
-            .graph
-            .book()
-            .shafts
-            .iter()
-            .filter(|other| other.kind == ShaftKind::Cam)
-        {
-            self.valves(shaft, other, &coupled, &mut turning);
-        }
+        let cams = self.graph.book().shafts.iter();
+        let cams = cams.filter(|other| other.kind == ShaftKind::Cam);
+        let meeting: Vec<&Shaft> = cams
+            .filter(|cam| self.valves(shaft, cam, &coupled, &mut turning))
+            .collect();
+        turning.why.extend(self.collision(&meeting));
         let root = coupled
             .iter()
             .find(|other| other.kind == ShaftKind::Crank)
@@ -251,7 +248,13 @@ impl Turns<'_> {
     }
 
     /// Whether turning `shaft` could bring a valve of `cam` and a piston together.
-    fn valves(&self, shaft: &Shaft, cam: &Shaft, coupled: &[&Shaft], turning: &mut Turning) {
+    fn valves(
+        &self,
+        shaft: &Shaft,
+        cam: &Shaft,
+        coupled: &[&Shaft],
+        turning: &mut Turning,
+    ) -> bool {
         let with = |other: &Shaft| coupled.iter().any(|one| one.id == other.id);
         let crank = self
             .graph
@@ -263,7 +266,7 @@ impl Turns<'_> {
         let in_step = with(cam) && crank.is_none_or(with);
         let moves = with(cam) || crank.is_some_and(with);
         if in_step || !moves || cam.interference.known() == Some(&false) {
-            return;
+            return false;
         }
         let Some(seat) = &cam.sits_in else {
             turning.may = false;
@@ -272,10 +275,10 @@ impl Turns<'_> {
                 self.name(cam)
             ));
             turning.unknown.push(Unknown::Seat(cam.id.clone()));
-            return;
+            return false;
         };
         if self.standing.off.contains(&seat.id) {
-            return;
+            return false;
         }
         let cam_alone = shaft.id == cam.id || (with(cam) && !crank.is_some_and(with));
         let parked = crank.is_some_and(|crank| self.standing.parked.contains(&crank.id));
@@ -283,18 +286,9 @@ impl Turns<'_> {
             turning
                 .why
                 .push("the crank is parked, so no piston is near its valves".to_owned());
-            return;
+            return false;
         }
         turning.may = false;
-        let meet = match cam.interference.known() {
-            Some(true) => "can meet",
-            Some(false) | None => "may meet (not known)",
-        };
-        turning.why.push(format!(
-            "its drive is off and {} is on: valves of {} {meet} pistons",
-            self.graph.part_name(&seat.id),
-            self.name(cam)
-        ));
         if cam.interference.known().is_none() {
             turning.unknown.push(Unknown::Interference(cam.id.clone()));
         }
@@ -302,6 +296,41 @@ impl Turns<'_> {
             turning
                 .unknown
                 .push(Unknown::Parked(cam.id.clone(), cam.parked.known().copied()));
+        }
+        true
+    }
+
+    /// Valves that meet pistons, in one sentence.
+    fn collision(&self, cams: &[&Shaft]) -> Option<String> {
+        let names: Vec<String> = cams.iter().map(|cam| self.name(cam)).collect();
+        let known = |cam: &&Shaft| cam.interference.known() == Some(&true);
+        let meet = if cams.iter().all(known) {
+            "can meet"
+        } else {
+            "may meet (not known)"
+        };
+        let seat = |cam: &Shaft| {
+            cam.sits_in
+                .as_ref()
+                .map(|seat| self.graph.part_name(&seat.id))
+        };
+        match cams {
+            [] => None,
+            [cam] => Some(format!(
+                "its drive is off and {} is on: valves of {} {meet} pistons",
+                seat(cam).unwrap_or_default(),
+                self.name(cam)
+            )),
+            _ => {
+                let seats: BTreeSet<String> = cams.iter().filter_map(|cam| seat(cam)).collect();
+                let seats: Vec<String> = seats.into_iter().collect();
+                Some(format!(
+                    "drives are off and {} {} on: valves of {} {meet} pistons",
+                    seats.join(" and "),
+                    if seats.len() == 1 { "is" } else { "are" },
+                    names.join(", ")
+                ))
+            }
         }
     }
 

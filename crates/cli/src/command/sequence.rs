@@ -9,7 +9,8 @@ use crate::context::Context;
 /// Plan the order of work: the way off, the way back, and why each step stands where it does.
 #[derive(Debug, Args)]
 pub struct Sequence {
-    /// What is to be got at; nothing: every part of the book, or with --on what is off now.
+    /// What is to be got at; nothing: the way back of what is off, or while nothing is off every
+    /// part of the book.
     #[arg(value_name = "PART")]
     targets: Vec<String>,
 

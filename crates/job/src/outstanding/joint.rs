@@ -4,7 +4,7 @@ use book::JointId;
 
 use super::{Kind, Outstanding, row, unlike};
 use crate::entry::EntryId;
-use crate::item::{Item, Sort, same_name};
+use crate::item::{Item, Sort};
 use crate::state::{HoleState, JointState, State};
 
 /// The rows of one joint that was touched.
@@ -171,19 +171,12 @@ fn seals(state: &State, id: &JointId, held: &JointState, label: &str, rows: &mut
     let Some(joint) = state.known.joint(id) else {
         return;
     };
-    let only_one = joint.seals.len() == 1;
     for seal in joint
         .seals
         .iter()
         .filter(|seal| seal.new.known() == Some(&true))
     {
-        let generic = |item: &&Item| same_name(&item.name, &seal.what) || only_one;
-        let put = held
-            .seals
-            .iter()
-            .filter(|item| item.new != Some(false))
-            .filter(generic);
-        let put: u32 = put.map(|item| item.count).sum();
+        let put = held.new_seals(joint, seal);
         if put < seal.count {
             let what = Item::plain(seal.count - put, Sort::Seal, seal.what.clone());
             let mut row = row(

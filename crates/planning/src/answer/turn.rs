@@ -34,12 +34,7 @@ pub fn turn(job: &Job) -> Report {
             "write `shaft` nodes in the book",
         ));
     }
-    let unknown = shafts.iter().flat_map(|shaft| &shaft.unknown);
-    for ask in unknown.map(ask) {
-        if !report.asks.contains(&ask) {
-            report.asks.push(ask);
-        }
-    }
+    report.asks.extend(asks(&shafts));
     caution(&mut report, &shafts);
     report.because.push("A pin that is in, a drive that is off over a head that is on, or a fact nobody knows: each means no.".to_owned());
     report
@@ -124,8 +119,37 @@ fn sense(shaft: &Turning) -> &'static str {
     }
 }
 
-fn ask(unknown: &Unknown) -> Ask {
-    match unknown {
+/// What is to be looked up or looked at, each once: where the crank stands settles it for every
+/// cam parked at the same angle.
+fn asks(shafts: &[Turning]) -> Vec<Ask> {
+    let mut asks: Vec<Ask> = Vec::new();
+    let mut parked: Vec<(String, Vec<&book::ShaftId>)> = Vec::new();
+    for unknown in shafts.iter().flat_map(|shaft| &shaft.unknown) {
+        if let Unknown::Parked(shaft, Some(angle)) = unknown {
+            let angle = quantity::show(*angle, &quantity::unit::DEGREE);
+            match parked.iter_mut().find(|(other, _)| *other == angle) {
+                Some((_, shafts)) => shafts.push(shaft),
+                None => parked.push((angle, vec![shaft])),
+            }
+        } else if let Some(ask) = ask(unknown)
+            && !asks.contains(&ask)
+        {
+            asks.push(ask);
+        }
+    }
+    asks.extend(parked.into_iter().map(|(angle, shafts)| {
+        let shafts: Vec<String> = shafts.into_iter().map(ToString::to_string).collect();
+        Ask::new(
+            format!("whether the crank stands {angle} before top of cylinder 1"),
+            format!("there no piston is near a valve of {}", shafts.join(", ")),
+            "look, then log `note crank parked: …`; or ask with matchmark turn --parked",
+        )
+    }));
+    asks
+}
+
+fn ask(unknown: &Unknown) -> Option<Ask> {
+    Some(match unknown {
         Unknown::Sense(shaft) => Ask::new(
             format!("which way {shaft} may be turned"),
             "turned the wrong way a chain or belt can jump",
@@ -148,18 +172,11 @@ fn ask(unknown: &Unknown) -> Ask {
             "not known counts as yes",
             format!("write interference=#true or #false at shaft {shaft} in the book"),
         ),
-        Unknown::Parked(shaft, Some(angle)) => Ask::new(
-            format!(
-                "whether the crank stands {} before top of cylinder 1",
-                quantity::show(*angle, &quantity::unit::DEGREE)
-            ),
-            format!("there no piston is near a valve of {shaft}"),
-            "look, then log `note crank parked: …`; or ask with matchmark turn --parked",
-        ),
+        Unknown::Parked(_, Some(_)) => return None,
         Unknown::Parked(shaft, None) => Ask::new(
             "where the crank has to stand so that no piston is near a valve",
             format!("only there may {shaft} be turned with its drive off"),
             format!("write parked= at shaft {shaft} in the book"),
         ),
-    }
+    })
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use book::{Joint, Money, Part, PartId, Price, Ref};
 use job::plan::{Plan, StepAct};
+use job::{same_name, singular};
 
 use super::work::Span;
 use super::{Done, Ordered};
@@ -24,6 +25,10 @@ pub struct Purchase {
     pub(crate) lead: Option<Span>,
     /// The steps that need it, by number.
     pub(crate) wanted_by: Vec<usize>,
+    /// What it may be called in an order.
+    pub(crate) names: Vec<String>,
+    /// How many.
+    pub(crate) count: u32,
     /// It lies here already.
     pub(crate) here: bool,
     /// The day it was ordered, counted from the first.
@@ -37,22 +42,36 @@ impl Purchase {
         !self.here && self.ordered.is_none()
     }
 
-    /// Takes in what the record says of orders. Every order serves one purchase.
-    fn known_from(mut self, orders: &[Ordered], names: &[&str]) -> Self {
-        let plain = |text: &str| -> String {
-            let letters = text.chars().filter(|letter| letter.is_alphanumeric());
-            letters.flat_map(char::to_lowercase).collect()
-        };
-        let names: BTreeSet<String> = names.iter().map(|name| plain(name)).collect();
-        let mine = orders
-            .iter()
-            .filter(|order| names.contains(&plain(&order.what)));
-        for order in mine {
-            self.here |= order.here;
-            self.ordered = self.ordered.max(Some(order.day));
+    /// Takes in what the record says of orders of this very name.
+    fn known_from(mut self, orders: &[Ordered]) -> Self {
+        for order in orders {
+            if self.names.iter().any(|name| same_name(name, &order.what)) {
+                self.served_by(order);
+            }
         }
         self
     }
+
+    fn served_by(&mut self, order: &Ordered) {
+        self.here |= order.here;
+        self.ordered = self.ordered.max(Some(order.day));
+    }
+
+    /// Whether a name of two words or more is part of one of its names: `head gaskets` of
+    /// `radiator head gasket`.
+    fn could_be(&self, words: &BTreeSet<String>) -> bool {
+        words.len() > 1
+            && self
+                .names
+                .iter()
+                .any(|name| words_of(name).is_superset(words))
+    }
+}
+
+fn words_of(name: &str) -> BTreeSet<String> {
+    let words = name.split(|letter: char| !letter.is_alphanumeric());
+    let words = words.filter(|word| !word.is_empty());
+    words.map(|word| singular(&word.to_lowercase())).collect()
 }
 
 /// What the steps that put things together need new.
@@ -73,7 +92,33 @@ pub(crate) fn purchases(graph: &Graph, plan: &Plan, done: &Done) -> Vec<Purchase
             _ => {}
         }
     }
+    for order in &done.orders {
+        serve_several(&mut list, order);
+    }
     list
+}
+
+/// `2 head gaskets` are those of both heads: an order whose name is part of several names serves
+/// all of them where it is large enough, and none where it is not.
+fn serve_several(list: &mut [Purchase], order: &Ordered) {
+    let words = words_of(&order.what);
+    let exact = |purchase: &Purchase| {
+        let names = &purchase.names;
+        names.iter().any(|name| same_name(name, &order.what))
+    };
+    if list.iter().any(exact) {
+        return;
+    }
+    let mut meant: Vec<&mut Purchase> = list
+        .iter_mut()
+        .filter(|purchase| purchase.could_be(&words))
+        .collect();
+    let wanted: u32 = meant.iter().map(|purchase| purchase.count).sum();
+    if wanted <= order.count {
+        for purchase in &mut meant {
+            purchase.served_by(order);
+        }
+    }
 }
 
 fn part_to_buy(graph: &Graph, id: &PartId, step: usize, done: &Done) -> Option<Purchase> {
@@ -91,21 +136,25 @@ fn part_to_buy(graph: &Graph, id: &PartId, step: usize, done: &Done) -> Option<P
         price: part.price.known().cloned(),
         lead: part.lead.known().map(Span::days),
         wanted_by: vec![step],
+        names: vec![id.to_string(), label],
+        count: 1,
         here: false,
         ordered: None,
     };
-    Some(purchase.known_from(&done.orders, &[id.as_str(), &label]))
+    Some(purchase.known_from(&done.orders))
 }
 
 fn joint_to_buy(graph: &Graph, joint: &Joint, step: usize, done: &Done, list: &mut Vec<Purchase>) {
     let name = graph.joint_name(&joint.id);
-    let surely = |what: String, price| Purchase {
+    let surely = |what: String, count: u32, names: Vec<String>, price| Purchase {
         what,
         concerns: joint.id.to_string(),
         after_inspection: false,
         price,
         lead: None,
         wanted_by: vec![step],
+        names,
+        count,
         here: false,
         ordered: None,
     };
@@ -114,27 +163,35 @@ fn joint_to_buy(graph: &Graph, joint: &Joint, step: usize, done: &Done, list: &m
         .iter()
         .filter(|seal| seal.new.known() == Some(&true))
     {
-        let plural = job::plural(&seal.what, seal.count);
-        let words = if seal.count == 1 {
+        let in_place = done.seals.get(&(joint.id.clone(), seal.what.clone()));
+        let count = seal.count.saturating_sub(in_place.copied().unwrap_or(0));
+        if count == 0 {
+            continue;
+        }
+        let words = if count == 1 {
             seal.what.clone()
         } else {
-            format!("{} {plural}", seal.count)
+            format!("{count} {}", job::plural(&seal.what, count))
         };
-        let price = seal.price.known().map(|price| times(price, seal.count));
-        list.push(surely(words, price).known_from(&done.orders, &[&seal.what, &plural]));
+        let price = seal.price.known().map(|price| times(price, count));
+        let purchase = surely(words, count, vec![seal.what.clone()], price);
+        list.push(purchase.known_from(&done.orders));
     }
     let once = joint
         .holes
         .iter()
         .filter(|hole| hole.one_use.known() == Some(&true))
         .count();
-    if once > 0 {
-        let words = if once == 1 {
+    let fresh = done.fasteners.get(&joint.id).copied().unwrap_or(0);
+    let count = u32::try_from(once.saturating_sub(fresh)).unwrap_or(u32::MAX);
+    if count > 0 {
+        let words = if count == 1 {
             format!("1 bolt or nut, {name}")
         } else {
-            format!("{once} bolts or nuts, {name}")
+            format!("{count} bolts or nuts, {name}")
         };
-        list.push(surely(words, None).known_from(&done.orders, &[&name, joint.id.as_str()]));
+        let purchase = surely(words, count, vec![name, joint.id.to_string()], None);
+        list.push(purchase.known_from(&done.orders));
     }
 }
 

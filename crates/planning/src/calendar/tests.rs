@@ -235,6 +235,7 @@ fn what_is_ordered_or_here_already_is_not_bought_again() {
     let order = |day, here| Done {
         orders: vec![Ordered {
             what: "oil ring".to_owned(),
+            count: 1,
             day,
             here,
         }],
@@ -247,6 +248,64 @@ fn what_is_ordered_or_here_already_is_not_bought_again() {
     let coming = lay(order(-3, false));
     assert_eq!((stands(&coming, 0).0, coming.buys.len()), (0, 0));
     assert_eq!(stands(&lay(Done::default()), 0).0, 3);
+}
+
+/// Two joints with a gasket each, one of them with two one-use bolts.
+fn gaskets(done: &Done) -> Vec<String> {
+    let shop = shop("person ana { hours mon=\"2 h\" }");
+    let graph = graph(
+        "part block fixed=#true\npart a {\n joint a-bolts \"Bolts of a\" to=block {\n holes A B one-use=#true\n seal \"left head gasket\" new=#true\n }\n}\npart b {\n joint b-bolts to=block {\n holes A\n seal \"right head gasket\" new=#true count=2\n }\n}",
+    );
+    let do_up = |id| step(StepAct::DoUp, Ref::Joint(JointId::from(id)), 10.0);
+    let steps = plan(vec![do_up("a-bolts"), do_up("b-bolts")]);
+    let found = calendar(&graph, &steps, &shop, monday(), done, &Budget::moves(1)).unwrap();
+    let mut names: Vec<String> = found
+        .buys
+        .iter()
+        .map(|buy| buy.purchase.what.clone())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn one_order_serves_several_joints_where_its_count_is_enough() {
+    let order = |what: &str, count| Done {
+        orders: vec![Ordered {
+            what: what.to_owned(),
+            count,
+            day: -1,
+            here: true,
+        }],
+        ..Done::default()
+    };
+    let all = [
+        "2 bolts or nuts, Bolts of a",
+        "2 right head gaskets",
+        "left head gasket",
+    ];
+    assert_eq!(gaskets(&Done::default()), all);
+    assert_eq!(gaskets(&order("head gasket", 3)), all[..1]);
+    // Two are not enough for three, and nobody knows whose they are.
+    assert_eq!(gaskets(&order("head gasket", 2)), all);
+    // One word says too little, whatever the count.
+    assert_eq!(gaskets(&order("gasket", 9)), all);
+}
+
+#[test]
+fn what_is_in_its_place_new_is_not_bought() {
+    let (a, b) = (JointId::from("a-bolts"), JointId::from("b-bolts"));
+    let done = Done {
+        seals: [
+            ((a.clone(), "left head gasket".to_owned()), 1),
+            ((b, "right head gasket".to_owned()), 1),
+        ]
+        .into(),
+        fasteners: [(a, 1)].into(),
+        ..Done::default()
+    };
+    let left = ["1 bolt or nut, Bolts of a", "right head gasket"];
+    assert_eq!(gaskets(&done), left);
 }
 
 #[test]
