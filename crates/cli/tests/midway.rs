@@ -128,3 +128,14 @@ fn one_warning_names_all_that_must_not_turn_and_open_ports_are_those_of_hoses_an
     let asks = turn["asks"].as_array().unwrap();
     assert_eq!(asks.len(), 1, "{asks:?}");
 }
+
+#[test]
+fn a_bag_is_asked_for_with_or_without_quotes() {
+    let dir = job("midway-where");
+    let quoted = run(&dir, &["where", "bag 24"]);
+    let bare = run(&dir, &["where", "bag", "24"]);
+    assert_eq!(quoted.status.code(), Some(0));
+    assert_eq!(quoted.stdout, bare.stdout);
+    let text = String::from_utf8(bare.stdout).unwrap();
+    assert!(text.contains("Runners to head, bulkhead bank"), "{text}");
+}

@@ -9,13 +9,15 @@ use crate::context::Context;
 #[derive(Debug, Args)]
 pub struct Where {
     /// Its name, or `bag 14`, or `tag 3`.
-    name: String,
+    #[arg(required = true, value_name = "NAME")]
+    words: Vec<String>,
 }
 
 impl Where {
     /// Says where.
     pub fn ask(&self, context: &Context) -> Report {
-        context.with_job("where", |folder| app::whereis::whereis(folder, &self.name))
+        let name = self.words.join(" ");
+        context.with_job("where", |folder| app::whereis::whereis(folder, &name))
     }
 }
 
