@@ -2,14 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use book::Ref;
 use report::{Join, Net, Picture, Stroke, Thing};
 
 use crate::graph::{At, Graph};
 use crate::removal::Lift;
 use crate::sequence::in_the_way;
 
-/// The parts that come off, each in the column of the layer in which it comes free.
-pub(super) fn picture(graph: &Graph, lifts: &[Lift]) -> Picture {
+/// The parts that come off, each in the column of the layer in which it comes free. What was
+/// asked for stands out; where that is no part, what comes off last.
+pub(super) fn picture(graph: &Graph, lifts: &[Lift], targets: &[Ref]) -> Picture {
     let mut layer: BTreeMap<At, usize> = BTreeMap::new();
     let mut net = Net {
         title: "What is in the way of what".to_owned(),
@@ -30,7 +32,12 @@ pub(super) fn picture(graph: &Graph, lifts: &[Lift]) -> Picture {
             label: graph.part_name(&graph.part(lift.part).id),
             column,
             off: false,
-            in_hand: false,
+            in_hand: lift.with.iter().chain([&lift.part]).any(|&at| {
+                let part = &graph.part(at).id;
+                targets
+                    .iter()
+                    .any(|target| matches!(target, Ref::Part(of) if of == part))
+            }),
             id: id.clone(),
         });
         for at in over {
@@ -51,7 +58,9 @@ pub(super) fn picture(graph: &Graph, lifts: &[Lift]) -> Picture {
         }
     }
     net.joins.dedup_by(|one, other| one.id == other.id);
-    if let Some(last) = net.things.last_mut() {
+    if net.things.iter().all(|thing| !thing.in_hand)
+        && let Some(last) = net.things.last_mut()
+    {
         last.in_hand = true;
     }
     let layers = layer.values().max().map_or(0, |most| most + 1);

@@ -37,7 +37,7 @@ pub fn reach(job: &Job, targets: &[Ref]) -> Report {
     }
     let mut clearing = Clearing::new(graph, &job.standing);
     match clearing.cheapest(&clear) {
-        Ok(removal) => answer(job, title, &clear, &clearing, &removal),
+        Ok(removal) => answer(job, title, targets, (&clear, &clearing), &removal),
         Err(held) => stuck(graph, &title, &held),
     }
 }
@@ -70,8 +70,8 @@ pub(super) fn stuck(graph: &Graph, title: &str, held: &Held) -> Report {
 fn answer(
     job: &Job,
     title: String,
-    clear: &Clear,
-    clearing: &Clearing<'_>,
+    targets: &[Ref],
+    (clear, clearing): (&Clear, &Clearing<'_>),
     removal: &Removal,
 ) -> Report {
     let graph = &job.graph;
@@ -134,7 +134,9 @@ fn answer(
     seized::warn(&mut report, graph, &parts);
     if !removal.lifts.is_empty() {
         whose_times(&mut report, graph);
-        report.pictures.push(net::picture(graph, &removal.lifts));
+        report
+            .pictures
+            .push(net::picture(graph, &removal.lifts, targets));
     }
     report
 }

@@ -11,9 +11,11 @@ const LANE: f64 = 58.0;
 /// Draws a day plan.
 pub(super) fn draw(days: &Days) -> Markup {
     let day = (1200.0 / count(days.days.len().max(1))).clamp(26.0, 130.0);
-    let width = LEFT + day * count(days.days.len()) + 20.0;
     let height = 90.0 + LANE * count(days.lanes.len()) + 20.0;
     let every = (64.0 / day).ceil().max(1.0);
+    let ends = days.days.iter().enumerate();
+    let ends = ends.map(|(at, name)| day * count(at) + 3.0 + width_of(name, 13.0));
+    let width = LEFT + ends.fold(day * count(days.days.len()), f64::max) + 20.0;
     let body = html! {
         defs {
             pattern id="waiting" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)" {

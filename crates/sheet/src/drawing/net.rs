@@ -5,13 +5,14 @@ use std::collections::BTreeMap;
 use maud::{Markup, html};
 use report::{Join, Net, Stroke, Thing};
 
-use super::{INK, Ink, PAINT, SHEET, SOFT, count, id, n, sheet, words};
+use super::{INK, Ink, PAINT, SHEET, SOFT, count, id, n, sheet, width_of, words};
 
 const COLUMN: f64 = 250.0;
 const BOX_WIDE: f64 = 168.0;
-const BOX_TALL: f64 = 34.0;
-const STEP: f64 = 46.0;
+const BOX_TALL: f64 = 44.0;
+const STEP: f64 = 56.0;
 const TOP: f64 = 84.0;
+const LETTERS: f64 = 13.5;
 
 /// Draws a net. Inside a column, things stand near what they are joined to.
 pub(super) fn draw(net: &Net) -> Markup {
@@ -100,21 +101,40 @@ fn mean_row(net: &Net, thing: &Thing, row: &BTreeMap<&str, f64>) -> f64 {
 
 fn draw_thing(thing: &Thing, x: f64, y: f64) -> Markup {
     let colour = if thing.in_hand { PAINT } else { INK };
-    let most = 21;
-    let long = thing.label.chars().count() > most;
-    let label: String = if long {
-        thing.label.chars().take(most - 1).chain(['…']).collect()
-    } else {
-        thing.label.clone()
-    };
+    let label = in_two_lines(&thing.label, BOX_WIDE - 14.0);
+    let first = if label.len() == 1 { 27.0 } else { 19.0 };
     html! {
         g id=(format!("thing-{}", id(&thing.id))) {
             title { (thing.label) }
             rect x=(n(x)) y=(n(y)) width=(n(BOX_WIDE)) height=(n(BOX_TALL)) rx="4" fill=(SHEET) stroke=(colour)
                 stroke-width=(if thing.in_hand { "4" } else { "2" }) stroke-dasharray=[thing.off.then_some("6 4")] {}
-            (words(x + 8.0, y + 22.0, &label, &Ink { size: 14.0, ..Ink::default() }))
+            @for (at, part) in label.iter().enumerate() {
+                (words(x + 8.0, y + first + 17.0 * count(at), part, &Ink { size: LETTERS, ..Ink::default() }))
+            }
         }
     }
+}
+
+/// A label in one line or two, broken between words; what two lines do not hold ends in dots,
+/// and the title says it.
+fn in_two_lines(label: &str, room: f64) -> Vec<String> {
+    let fits = |text: &str| width_of(text, LETTERS) <= room;
+    if fits(label) {
+        return vec![label.to_owned()];
+    }
+    let breaks = label.match_indices(' ').map(|(at, _)| label.split_at(at));
+    let broken = breaks.filter(|(first, _)| fits(first)).last();
+    let (first, rest) = broken.unwrap_or(("", label));
+    let mut rest = rest.trim_start().to_owned();
+    if !fits(&rest) {
+        while !rest.is_empty() && !fits(&format!("{rest}…")) {
+            rest.pop();
+        }
+        rest.truncate(rest.trim_end().len());
+        rest.push('…');
+    }
+    let lines = [first.to_owned(), rest].into_iter();
+    lines.filter(|line| !line.is_empty()).collect()
 }
 
 fn draw_join(join: &Join, places: &Places) -> Markup {
@@ -179,7 +199,7 @@ fn draw_join(join: &Join, places: &Places) -> Markup {
                 path d=(format!("M {} {} L {} {} L {} {} Z", n(end.0), n(end.1), n(end.0 + back * 9.0), n(end.1 - 4.5), n(end.0 + back * 9.0), n(end.1 + 4.5))) fill=(colour) {}
             }
             @if !join.label.is_empty() {
-                rect x=(n(half.0 - 4.0 - super::width_of(&join.label, 12.0) / 2.0)) y=(n(half.1 - 9.0)) width=(n(super::width_of(&join.label, 12.0) + 8.0)) height="17" fill=(SHEET) {}
+                rect x=(n(half.0 - 4.0 - width_of(&join.label, 12.0) / 2.0)) y=(n(half.1 - 9.0)) width=(n(width_of(&join.label, 12.0) + 8.0)) height="17" fill=(SHEET) {}
                 (words(half.0, half.1 + 4.0, &join.label, &Ink { size: 12.0, colour, anchor: "middle", ..Ink::default() }))
             }
         }
