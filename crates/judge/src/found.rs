@@ -154,16 +154,20 @@ mod tests {
         assert!(faults.is_empty(), "{faults:?}");
         let entries: Vec<Entry> = (1..)
             .zip(lines)
-            .map(|(number, line)| Entry {
-                id: EntryId(number),
-                client: ClientId(number.to_string()),
-                author: "me".to_owned(),
-                at: 0,
-                line: (*line).to_owned(),
-                act: job::line::read_line(line).unwrap(),
-            })
+            .map(|(number, line)| entry(number, line))
             .collect();
         job::replay(Some(&book), &entries)
+    }
+
+    fn entry(number: u64, line: &str) -> Entry {
+        Entry {
+            id: EntryId(number),
+            client: ClientId(number.to_string()),
+            author: "me".to_owned(),
+            at: 0,
+            line: line.to_owned(),
+            act: job::line::read_line(line).unwrap(),
+        }
     }
 
     #[test]
@@ -184,6 +188,27 @@ mod tests {
             Some("Of 2 limits: 1 within, 1 not measured.")
         );
         assert!(report.finds("not-measured"));
+    }
+
+    /// 151 against at least 150 by hand; the wet reading and the first one do not decide.
+    #[test]
+    fn a_limit_of_compression_takes_the_last_dry_cranking() {
+        let (book, faults) = book::read("limit compression min=\"150 psi\" source=maker\n");
+        assert!(faults.is_empty(), "{faults:?}");
+        let lines = [
+            "read cranking dry: 92 95 psi",
+            "read cranking wet: 90 92 psi",
+            "read cranking dry: 151 155 psi",
+        ];
+        let entries: Vec<Entry> = (1..)
+            .zip(lines)
+            .map(|(number, line)| entry(number, line))
+            .collect();
+        let report = found(&job::replay(Some(&book), &entries), None);
+        let row = &report.rows.rows[0];
+        assert_eq!(row[1], Cell::from("92 95 psi"));
+        assert_eq!(row[2], Cell::from("151 155 psi"));
+        assert_eq!(row[5], Cell::from(Verdict::Within));
     }
 
     #[test]

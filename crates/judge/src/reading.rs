@@ -37,15 +37,19 @@ pub fn label(limit: &Limit) -> String {
     limit.label.clone().unwrap_or_else(|| limit.id.to_string())
 }
 
-/// The readings of a limit, first to last.
+/// The readings of a limit, first to last. A limit of compression is one of cranking dry: oil
+/// in the bores is there to find rings, not to pass a limit.
 pub fn all<'s>(state: &'s State, limit: &Limit) -> impl Iterator<Item = &'s Measured> {
     let (id, label) = (limit.id.to_string(), label(limit));
+    let compression = id.contains("compression");
     state
         .readings
         .iter()
         .map(|(_, measured)| measured)
         .filter(move |measured| {
-            job::same_name(&measured.of, &id) || job::same_name(&measured.of, &label)
+            job::same_name(&measured.of, &id)
+                || job::same_name(&measured.of, &label)
+                || compression && job::same_name(&measured.of, "cranking dry")
         })
 }
 
