@@ -5,7 +5,7 @@
 
 use crate::entry::EntryId;
 use crate::item::Item;
-use crate::shot::{Film, Shot};
+use crate::shot::{Film, Shot, Spotted};
 
 /// A name as it was typed.
 pub type Name = String;
@@ -340,6 +340,13 @@ pub enum Act {
         /// That they were looked through for plates and faces, and what was seen.
         looked: Option<String>,
     },
+    /// Places pointed out on a photo.
+    Marked {
+        /// The entry of the photo.
+        photo: EntryId,
+        /// The places, in the order of their numbers.
+        spots: Vec<Spotted>,
+    },
     /// Where an earlier entry is seen on a film.
     Filmed {
         /// The entry.
@@ -460,6 +467,7 @@ impl Act {
             Self::Captioned { .. } => "caption",
             Self::Shown { show: true, .. } => "show",
             Self::Shown { show: false, .. } => "hide",
+            Self::Marked { .. } => "mark",
             Self::Filmed { .. } => "film",
             Self::Placed { .. } => "place",
             Self::Noted { .. } => "note",

@@ -115,6 +115,7 @@ impl State {
                 show,
                 looked,
             } => self.shown(photos, *show, looked.as_ref()),
+            Act::Marked { photo, spots } => self.marked(*photo, spots),
             Act::Filmed { entry: seen, film } => self.filmed(entry.id, *seen, film),
             Act::Placed { what, spots } => self.placed(entry.id, what, spots),
             Act::Tagged { tag, end, port } => self.tagged(entry.id, tag, end, port.as_ref()),

@@ -25,7 +25,7 @@ pub use act::{Act, Details, Errand, Flow, Measured, Name, Order, Place, Run, Spo
 pub use entry::{ClientId, Entry, EntryId};
 pub use names::{NameFault, Named, Names};
 pub use replay::{effective, replay, stranded_by, undo_target};
-pub use shot::{FileHash, Film, Shot};
+pub use shot::{FileHash, Film, Shot, Sign, Spotted};
 pub use state::*;
 pub use write_back::{Written, write_back};
 

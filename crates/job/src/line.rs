@@ -18,6 +18,7 @@ mod apart;
 mod goods;
 mod words_only;
 mod shot;
+mod mark;
 mod film;
 mod place;
 mod verb;

@@ -69,6 +69,48 @@ pub struct Shot {
     pub note: Option<String>,
 }
 
+/// How a place on a photo is pointed out.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sign {
+    /// Its number on a disc.
+    #[default]
+    Number,
+    /// An arrow that ends there.
+    Arrow,
+    /// A ring around it.
+    Circle,
+}
+
+impl Sign {
+    /// Every one.
+    pub const ALL: [Self; 3] = [Self::Number, Self::Arrow, Self::Circle];
+
+    /// The word a person types.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Number => "number",
+            Self::Arrow => "arrow",
+            Self::Circle => "circle",
+        }
+    }
+}
+
+/// A place pointed out on a photo that is held upright.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spotted {
+    /// How.
+    pub sign: Sign,
+    /// From the left edge, as a share of the width: 0 to 1.
+    pub across: f64,
+    /// From the top edge, as a share of the height: 0 to 1.
+    pub down: f64,
+    /// How wide a circle is, as a share of the width.
+    pub wide: Option<f64>,
+    /// What is there.
+    pub says: Option<String>,
+}
+
 /// Where something is seen on a film.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Film {

@@ -10,7 +10,7 @@ use crate::act::{Errand, Measured, Order};
 use crate::entry::EntryId;
 use crate::item::{Item, same_name};
 use crate::names::Names;
-use crate::shot::{FileHash, Film};
+use crate::shot::{FileHash, Film, Spotted};
 
 /// The state of one job.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -377,6 +377,8 @@ pub struct Photo {
     pub show: bool,
     /// That it was looked through for plates and faces, and what was seen.
     pub looked: Option<String>,
+    /// Places pointed out on it, in the order of their numbers.
+    pub spots: Vec<Spotted>,
 }
 
 impl Photo {

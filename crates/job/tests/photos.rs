@@ -4,7 +4,7 @@
 mod lines;
 
 use job::line::{LineFault, read_line};
-use job::{Act, EntryId, Photo, Shot, State, replay, write_back};
+use job::{Act, EntryId, Photo, Shot, Sign, Spotted, State, replay, write_back};
 use lines::entries;
 
 fn hash(letter: char) -> String {
@@ -321,4 +321,61 @@ fn a_position_of_nothing_is_refused() {
     ] {
         assert_eq!(fault(line).column(), column, "{line}: {}", fault(line));
     }
+}
+
+#[test]
+fn places_are_pointed_out_in_percent_of_the_sides() {
+    let said = read_line(
+        "mark 31: arrow 62 40.5 the long bolt, through the eye, circle 20% 55 % wide 8 dowel, number 0 100",
+    );
+    let Ok(Act::Marked { photo, spots }) = said else {
+        panic!("{said:?}");
+    };
+    assert_eq!(photo, EntryId(31));
+    let spot = |sign, across, down, wide, says: Option<&str>| Spotted {
+        sign,
+        across,
+        down,
+        wide,
+        says: says.map(str::to_owned),
+    };
+    let bolt = "the long bolt, through the eye";
+    let expected = [
+        spot(Sign::Arrow, 0.62, 0.405, None, Some(bolt)),
+        spot(Sign::Circle, 0.2, 0.55, Some(0.08), Some("dowel")),
+        spot(Sign::Number, 0.0, 1.0, None, None),
+    ];
+    assert_eq!(spots, expected);
+}
+
+#[test]
+fn a_place_that_is_none_is_refused_where_it_stands() {
+    for (line, column) in [
+        ("mark pulley with paint", 6),
+        ("mark 31", 8),
+        ("mark 31: the long bolt", 10),
+        ("mark 31: arrow the long bolt", 16),
+        ("mark 31: arrow 62 101 bolt", 19),
+        ("mark 31: arrow NaN 40 bolt", 16),
+        ("mark 31: arrow 62 40 wide 8 bolt", 22),
+        ("mark 31: circle 62 40 wide 0", 28),
+        ("mark 31: arrow 62 40, bolt", 23),
+    ] {
+        assert_eq!(fault(line).column(), column, "{line}");
+    }
+}
+
+#[test]
+fn places_are_added_and_only_a_photo_has_any() {
+    let typed = [
+        "photo 1 of runners",
+        "mark 1: arrow 10 20 stud",
+        "mark 1: number 3 4",
+    ];
+    assert_eq!(only_photo(&after(&typed)).spots.len(), 2);
+    let undone = [&typed[..], &["undo 2"]].concat();
+    let state = after(&undone);
+    assert_eq!(only_photo(&state).spots[0].sign, Sign::Number);
+    let state = after(&["note smells of fuel", "mark 1: arrow 10 20"]);
+    assert_eq!(codes(&state), ["contradicts-the-record"]);
 }

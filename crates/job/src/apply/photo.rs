@@ -4,7 +4,7 @@ use super::{Applied, contradiction};
 use crate::act::Details;
 use crate::entry::EntryId;
 use crate::names::Named;
-use crate::shot::{Film, Shot};
+use crate::shot::{Film, Shot, Spotted};
 use crate::state::{Photo, State};
 
 impl State {
@@ -20,6 +20,7 @@ impl State {
             note: shot.note.clone(),
             show: shot.show,
             looked: None,
+            spots: Vec::new(),
         });
         self.hole_not_there(entry, shot.of.as_deref(), shot.hole.as_deref());
     }
@@ -81,6 +82,14 @@ impl State {
                 held.looked = looked.cloned();
             }
         }
+        Ok(())
+    }
+
+    /// Places are added to those that were pointed out before.
+    pub(super) fn marked(&mut self, photo: EntryId, spots: &[Spotted]) -> Applied {
+        let held = self.photos.iter_mut().find(|held| held.entry == photo);
+        let held = held.ok_or_else(|| no_photo(photo))?;
+        held.spots.extend_from_slice(spots);
         Ok(())
     }
 

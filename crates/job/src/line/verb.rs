@@ -2,7 +2,7 @@
 
 use super::fault::LineFault;
 use super::words::{Walk, Word, Words};
-use super::{apart, film, goods, place, shot, words_only};
+use super::{apart, film, goods, mark, place, shot, words_only};
 use crate::act::Act;
 
 /// One verb of the grammar, as the manual and the fault texts show it.
@@ -187,6 +187,10 @@ pub const VERBS: &[Verb] = &[
     verb("hide", &["hidden"],
         "the photo of an entry stays in the house", "hide ENTRY …",
         &["hide 31"], shot::hide),
+    verb("mark", &["marked"],
+        "places pointed out on the photo of an earlier entry, in percent from the left edge and from the top",
+        "mark ENTRY: arrow X Y [words], circle X Y [wide W] [words], number X Y [words], …",
+        &["mark 31: arrow 62 40 the long bolt", "mark 31: circle 20 55 wide 8 dowel, number 70 30 second plug, under the loom"], mark::mark),
     verb("film", &["filmed"],
         "where an earlier entry is seen on a film, said later",
         "film ENTRY: [tape NAME] [HH:MM:SS]",
