@@ -18,7 +18,7 @@ use crate::chance::Chance;
 use crate::graph::Graph;
 
 mod hours;
-pub use hours::{DAY, EVENING, MORNING, Seconds, day_of};
+pub use hours::{DAY, EVENING, MORNING, Seconds, day_of, on_day};
 
 mod buy;
 pub use buy::Purchase;

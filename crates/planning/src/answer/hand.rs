@@ -22,6 +22,7 @@ use super::{Job, counted, target_name, time};
 use crate::hand::{Turn, Worker};
 use crate::item::Item;
 use crate::last_chance::last_chance;
+use crate::standing::Standing;
 
 const COMMAND: &str = "hand";
 
@@ -76,7 +77,8 @@ pub fn hand(asked: &Question<'_>) -> Report {
     for turn in asked.turns.iter().filter(|turn| !turn.helps) {
         let step = asked.step(turn);
         if told.insert(step.name.clone()) {
-            covered(asked, turn, &mut report);
+            let findings = covered(asked, turn, &asked.job.standing, false);
+            report.findings.extend(findings);
             if turn.round == 0 {
                 care::add(&asked.job.graph, step, &mut report);
             }
@@ -89,6 +91,28 @@ pub fn hand(asked: &Question<'_>) -> Report {
             "There is no book: this is the record read backwards. What came off later need not have been in the way."
                 .to_owned(),
         );
+    }
+    report
+}
+
+/// One act as an answer of its own, for whoever shows acts one by one: its row, how long it
+/// takes, the care it wants and what it is about to cover once the acts before it are done. What
+/// one of those sees to is named again, to be looked at once more.
+#[must_use]
+pub fn act(asked: &Question<'_>, turn: &Turn) -> Report {
+    let step = asked.step(turn);
+    let mut report = Report::new(COMMAND, sentence(&asked.said(turn)));
+    report.rows = columns(asked);
+    report.rows.push(row(asked, turn));
+    if let Some(takes) = step.takes {
+        report
+            .figures
+            .push(super::minutes("minutes", "takes", takes, false));
+    }
+    if !turn.helps {
+        let findings = covered(asked, turn, &standing_at(asked, turn), true);
+        report.findings.extend(findings);
+        care::add(&asked.job.graph, step, &mut report);
     }
     report
 }
@@ -127,6 +151,16 @@ impl<'a> Question<'a> {
         format!("{does} {name}")
     }
 
+    /// What is done, and whether it is the act of somebody else.
+    fn said(&self, turn: &Turn) -> String {
+        let act = self.act(self.step(turn));
+        if turn.helps {
+            format!("lend a hand: {act}")
+        } else {
+            act
+        }
+    }
+
     /// The tools and the wrench of a step.
     fn tools(&self, step: &Step) -> Vec<String> {
         let mut tools: Vec<String> = step.tools.iter().map(ToString::to_string).collect();
@@ -153,12 +187,7 @@ fn headline(asked: &Question<'_>) -> String {
         let name = target_name(&asked.job.graph, &step.name.target);
         return format!("{name}: {says}");
     }
-    let act = asked.act(step);
-    let act = if turn.helps {
-        format!("lend a hand: {act}")
-    } else {
-        act
-    };
+    let act = sentence(&asked.said(turn));
     let place = step
         .zone
         .as_ref()
@@ -169,11 +198,15 @@ fn headline(asked: &Question<'_>) -> String {
     } else {
         format!(", with {}", tools.join(", "))
     };
-    let mut letters = act.chars();
-    let act = letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().collect::<String>() + letters.as_str()
-    });
     format!("{act}{place}{with}.")
+}
+
+/// Words as they begin a sentence.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
 }
 
 fn figures(asked: &Question<'_>, turn: &Turn, report: &mut Report) {
@@ -191,9 +224,9 @@ fn figures(asked: &Question<'_>, turn: &Turn, report: &mut Report) {
         .push(Figure::count("left", "steps left", asked.plan.steps.len()));
 }
 
-fn rows(asked: &Question<'_>) -> Table {
+fn columns(asked: &Question<'_>) -> Table {
     let several = asked.workers.len() > 1;
-    let mut table = Table::new(&[
+    Table::new(&[
         ("who", if several { "who" } else { "" }, Align::Left),
         ("turn", "", Align::Left),
         ("act", "act", Align::Left),
@@ -211,7 +244,11 @@ fn rows(asked: &Question<'_>) -> Table {
         ("hands", "", Align::Right),
         ("beside", "", Align::Left),
         ("leg", "", Align::Left),
-    ]);
+    ])
+}
+
+fn rows(asked: &Question<'_>) -> Table {
+    let mut table = columns(asked);
     let first = asked.workers.get(asked.asks).map(|worker| &worker.name);
     let mut order: Vec<usize> = (0..asked.workers.len()).collect();
     order.sort_by_key(|&who| Some(&asked.workers[who].name) != first);
@@ -230,15 +267,10 @@ fn row(asked: &Question<'_>, turn: &Turn) -> Vec<Cell> {
     let takes = step.takes.map_or(Cell::None, |takes| {
         Cell::Number(takes.likely.in_minutes(), time(takes.likely))
     });
-    let act = asked.act(step);
     vec![
         Cell::from(name(&turn.who)),
         Cell::from(if turn.round == 0 { "in hand" } else { "next" }),
-        Cell::from(if turn.helps {
-            format!("lend a hand: {act}")
-        } else {
-            act
-        }),
+        Cell::from(asked.said(turn)),
         Cell::from(step.zone.as_ref().map(ToString::to_string)),
         Cell::from(asked.tools(step).join(", ")),
         Cell::from(pull.and_then(|pull| pull.setting.clone())),
@@ -286,33 +318,59 @@ fn bay(asked: &Question<'_>) -> Option<Picture> {
     }))
 }
 
-/// What a part that goes on is about to cover, one finding a thing.
-fn covered(asked: &Question<'_>, turn: &Turn, report: &mut Report) {
+/// Where the job stands when a turn comes, as far as parts that are off or on go.
+fn standing_at(asked: &Question<'_>, turn: &Turn) -> Standing {
+    let graph = &asked.job.graph;
+    let mut standing = asked.job.standing.clone();
+    let before = asked.turns.iter().filter(|it| it.round < turn.round);
+    for step in before.map(|before| asked.step(before)) {
+        if let Ref::Part(part) = &step.name.target
+            && let Some(at) = graph.at(part)
+        {
+            match step.name.act {
+                StepAct::On => standing.put_on(graph, at),
+                StepAct::Off => standing.take_off(graph, at),
+                _ => {}
+            }
+        }
+    }
+    standing
+}
+
+/// What a part that goes on is about to cover, one finding a thing. `again` also names what an
+/// act before it sees to: it is forgotten most easily of all.
+fn covered(asked: &Question<'_>, turn: &Turn, standing: &Standing, again: bool) -> Vec<Finding> {
     let step = asked.step(turn);
     let (StepAct::On, Ref::Part(part)) = (step.name.act, &step.name.target) else {
-        return;
+        return Vec::new();
     };
     let graph = &asked.job.graph;
-    for row in last_chance(graph, &asked.job.standing, part) {
-        if before(asked, turn, &row.item.item) || goes_on_with(asked, step, &row.item.item) {
+    let mut findings = Vec::new();
+    for row in last_chance(graph, standing, part) {
+        let item = &row.item.item;
+        let seen_to = before(asked, turn, item);
+        let told = again && !matches!(item, Item::Fasteners(..));
+        if goes_on_with(asked, step, item) || seen_to.is_some() && !told {
             continue;
         }
+        let missing = match seen_to {
+            Some(round) => format!("look once more, it was act {}", round + 1),
+            None => row.item.missing.clone(),
+        };
         let mut finding = Finding::new(
             "last-chance",
             graph.part_name(part),
             format!(
-                "before it goes on: {}: {}",
-                graph.item_name(&row.item.item),
-                row.item.missing
+                "before it goes on: {}: {missing}",
+                graph.item_name(&row.item.item)
             ),
         );
         if let Some(back) = &row.comeback {
             finding = finding.points_to(format!("{} to come back for", time(back.takes.likely)));
         }
-        report
-            .findings
-            .push(finding.next("see to it, or log that it is done"));
+        findings.push(finding.next("see to it, or log that it is done"));
     }
+    findings
 }
 
 /// What the asker lays out for the acts shown, in their order.
@@ -333,15 +391,14 @@ fn things_to_lay_out(asked: &Question<'_>, own: &[&Turn], report: &mut Report) {
     }
 }
 
-/// Whether a thing is seen to by an act that stands earlier in somebody's hands.
-fn before(asked: &Question<'_>, turn: &Turn, item: &Item) -> bool {
-    let Some(target) = item_target(asked, item) else {
-        return false;
-    };
+/// The round in which a thing is seen to by an act that stands earlier in somebody's hands.
+fn before(asked: &Question<'_>, turn: &Turn, item: &Item) -> Option<usize> {
+    let target = item_target(asked, item)?;
     asked
         .turns
         .iter()
-        .any(|other| other.round < turn.round && asked.step(other).name.target == target)
+        .find(|other| other.round < turn.round && asked.step(other).name.target == target)
+        .map(|other| other.round)
 }
 
 /// Whether a thing is done in the same act: what goes on with the part, and the seals laid

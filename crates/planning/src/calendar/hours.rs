@@ -57,13 +57,11 @@ pub(crate) fn of_person(person: &Person, first: Date, days: i64) -> Windows {
     let mut windows: Windows = Vec::new();
     for day in 0..days {
         let date = date(first, day);
-        let weekday = date.weekday();
-        let there = person.hours[usize::from(weekday.to_monday_zero_offset().unsigned_abs())];
-        let length = whole(there).min(DAY);
-        if length <= 0 || away(person, date) {
+        let length = whole(on_day(person, date)).min(DAY);
+        if length <= 0 {
             continue;
         }
-        let evening = !weekend(weekday) && length <= LONGEST_EVENING;
+        let evening = !weekend(date.weekday()) && length <= LONGEST_EVENING;
         let usual = if evening { EVENING } else { MORNING };
         let from = day * DAY + usual.min(DAY - length);
         match windows.last_mut() {
@@ -72,6 +70,16 @@ pub(crate) fn of_person(person: &Person, first: Date, days: i64) -> Windows {
         }
     }
     windows
+}
+
+/// How long a person is there on a day; nothing on days away.
+#[must_use]
+pub fn on_day(person: &Person, date: Date) -> Duration {
+    if away(person, date) {
+        return Duration::default();
+    }
+    let weekday = date.weekday().to_monday_zero_offset();
+    person.hours[usize::from(weekday.unsigned_abs())]
 }
 
 fn away(person: &Person, date: Date) -> bool {
