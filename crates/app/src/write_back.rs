@@ -5,6 +5,7 @@
 //! the difference is asked about.
 
 mod learnt;
+mod ways;
 
 use report::{Align, Ask, Cell, Figure, Report, Table};
 use similar::{ChangeTag, TextDiff};
@@ -22,6 +23,8 @@ pub fn write_back(folder: &Folder) -> Report {
     let learnt = learnt::add(&mut book, folder);
     report.asks.extend(learnt.asks);
     report.because = learnt.because;
+    report.asks.extend(ways::bores(&mut book, folder));
+    report.asks.extend(ways::past(folder));
     let text = book::write(&book);
     if let Some(started) = &folder.book {
         differences(&book::write(started), &text, &mut report);
@@ -162,6 +165,49 @@ mod tests {
         let next = tempfile::tempdir().unwrap();
         let fresh = Folder::begin(next.path(), Some(&text), None).unwrap();
         assert!(write_back(&fresh).rows.rows.is_empty());
+    }
+
+    #[test]
+    fn a_bore_is_filled_in_and_a_way_past_a_part_is_asked_about() {
+        let book = "book \"Test engine\"\n\
+            part block fixed=#true {\n    port water medium=coolant\n    port air medium=vacuum\n}\n\
+            part duct\npart cover {\n    needs-off duct\n}\n\
+            part bottle {\n    port out medium=coolant\n    port up medium=vacuum\n}\n\
+            hose bleed {\n    from block.water\n    to bottle.out\n}\n\
+            hose breather bore=\"8 mm\" {\n    from block.air\n    to bottle.up\n}\n";
+        let at = tempfile::tempdir().unwrap();
+        let mut folder = Folder::begin(at.path(), Some(book), None).unwrap();
+        log(&mut folder, 0, "off bleed: bore 10 mm");
+        log(&mut folder, 1, "off breather: bore 10 mm");
+        log(&mut folder, 2, "off cover");
+        log(&mut folder, 3, "off duct");
+        let report = write_back(&folder);
+        let (again, _) = book::read(report.text.as_deref().unwrap());
+        let bore = |id: &str| {
+            let line = again.line(&book::LineId::new(id)).unwrap();
+            line.bore.typed().map(str::to_owned)
+        };
+        assert_eq!(bore("bleed").as_deref(), Some("10 mm"));
+        assert_eq!(bore("breather").as_deref(), Some("8 mm"));
+        let asks: Vec<&str> = report.asks.iter().map(|ask| ask.what.as_str()).collect();
+        assert_eq!(
+            asks,
+            [
+                "bore of breather: 8 mm in the book, 10 mm in the record",
+                "cover came off with duct still on"
+            ]
+        );
+    }
+
+    /// The demo goes by its own book.
+    #[test]
+    fn the_demo_went_past_nothing() {
+        let at = tempfile::tempdir().unwrap();
+        let mut folder = Folder::begin(at.path(), Some(crate::demo::BOOK), None).unwrap();
+        for chapter in crate::demo::LIFE {
+            folder.append(&chapter.entries().unwrap()).unwrap();
+        }
+        assert_eq!(ways::past(&folder), []);
     }
 
     #[test]
