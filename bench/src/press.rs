@@ -62,11 +62,15 @@ fn report(pages: usize, photos: Vec<Vec<u8>>) -> anyhow::Result<Paper> {
         blocks.extend(photo.map(|bytes| {
             Block::Photo(Photo {
                 bytes,
+                width: WIDE,
+                height: TALL,
                 told: format!("Layer {page} from above"),
                 caption: "Two plugs hide under the loom.".to_owned(),
                 marks: vec![Mark {
+                    sign: job::Sign::Arrow,
                     across: 0.3,
                     down: 0.4,
+                    wide: None,
                     says: "knock sensor plug".to_owned(),
                 }],
             })

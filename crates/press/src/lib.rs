@@ -12,6 +12,7 @@ mod data;
 mod letters;
 mod square;
 mod tiles;
+mod words;
 
 #[cfg(test)]
 mod tests;
@@ -56,6 +57,18 @@ pub fn pdf(paper: &Paper, size: Size) -> Result<Pressed, PressFault> {
     // What the compiler kept for a next time is of no use to another paper.
     typst::comemo::evict(0);
     Ok(Pressed { pdf: pdf?, pages })
+}
+
+/// What stands on each page of a paper, in words, as a reader would copy them out. Words inside
+/// a drawing are not among them: a drawing is told by its own.
+///
+/// # Errors
+/// As [`pdf`].
+pub fn words(paper: &Paper, size: Size) -> Result<Vec<String>, PressFault> {
+    let document = set(paper, size)?;
+    let said = words::of(&document);
+    typst::comemo::evict(0);
+    Ok(said)
 }
 
 /// Sets a paper on its pages.

@@ -200,7 +200,7 @@ fn a_picture_that_cannot_be_printed_is_named() {
                 bytes,
                 told: told.to_owned(),
                 caption: "under the plenum".to_owned(),
-                marks: Vec::new(),
+                ..sheet::paper::Photo::default()
             })],
         ),
         ..samples::job_sheet()

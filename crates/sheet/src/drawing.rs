@@ -9,6 +9,7 @@ mod board;
 mod contour;
 mod days;
 mod holes;
+mod marks;
 mod net;
 mod room;
 #[cfg(test)]
@@ -16,6 +17,9 @@ mod tests;
 
 use maud::{Markup, PreEscaped, html};
 use report::Picture;
+
+pub use marks::marks;
+pub(crate) use marks::over;
 
 /// Sheet white.
 const SHEET: &str = "#fbf9f2";

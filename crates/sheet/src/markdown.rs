@@ -23,8 +23,13 @@ pub fn write(paper: &Paper, folder: &str) -> Option<Markdown> {
     let Body::Pages(_, blocks) = &paper.body else {
         return None;
     };
+    let chapters = blocks.iter().filter_map(|block| match block {
+        Block::Heading(1, text) | Block::Chapter(text, _) => Some(plain(text)),
+        _ => None,
+    });
     let mut page = Page {
         folder: folder.to_owned(),
+        chapters: chapters.collect(),
         ..Page::default()
     };
     page.put(&format!("# {}", plain(&paper.title)));
@@ -43,6 +48,8 @@ pub fn write(paper: &Paper, folder: &str) -> Option<Markdown> {
 struct Page {
     text: String,
     folder: String,
+    /// The highest headings, in their order.
+    chapters: Vec<String>,
     photos: Vec<(String, Vec<u8>)>,
 }
 
@@ -111,6 +118,7 @@ impl Page {
                 self.blocks(left);
                 self.blocks(right);
             }
+            Block::Contents => self.list(self.chapters.clone()),
             Block::Write(..) | Block::NewPage => {}
         }
     }
@@ -174,6 +182,9 @@ fn act(act: &Act) -> String {
     words.extend(act.place.as_deref().map(plain));
     words.extend(act.with.iter().map(|with| plain(with)));
     words.extend(act.figures.iter().map(shown));
+    words.extend(act.noticed.iter().map(|one| plain(&one.says)));
+    let cautions = act.cautions.iter();
+    words.extend(cautions.map(|one| format!("**{}**: {}", plain(&one.act), plain(&one.says))));
     let last = act.last_chance.iter();
     words.extend(last.map(|line| format!("last chance: {}", plain(line))));
     words.join("; ")
@@ -297,7 +308,7 @@ mod tests {
                         bytes: b"\xFF\xD8\xFF".to_vec(),
                         told: "the cover".to_owned(),
                         caption: "Cover, eight bolts".to_owned(),
-                        marks: Vec::new(),
+                        ..Photo::default()
                     }),
                 ],
             ),

@@ -12,6 +12,7 @@ pub use card::{Card, CardHole, Towards};
 pub use label::{Label, Labels, Stock, StockFault};
 
 use book::Date;
+use job::Sign;
 use report::{Align, Caution, Cell, Column, Finding, Picture, Table, Verdict};
 
 /// The sheet the printer holds.
@@ -98,6 +99,8 @@ pub enum Block {
     /// A heading of the highest level and what belongs under it, kept together on a page where
     /// one page holds it.
     Chapter(String, Vec<Block>),
+    /// The chapters with their pages. Forms without pages have their own list of chapters.
+    Contents,
     /// A paragraph.
     Words(String),
     /// A paragraph in small print.
@@ -197,6 +200,8 @@ pub struct Act {
     pub figures: Vec<Shown>,
     /// Care to take at this act.
     pub cautions: Vec<Caution>,
+    /// What keeps it from being done as it stands: a figure nobody wrote down.
+    pub noticed: Vec<Finding>,
     /// What it is about to cover and nobody confirmed.
     pub last_chance: Vec<String>,
     /// Done already, by the record.
@@ -239,10 +244,14 @@ pub struct PullBolt {
 }
 
 /// A photograph with places marked on it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Photo {
     /// A JPEG or PNG file, upright.
     pub bytes: Vec<u8>,
+    /// How many pixels it is wide.
+    pub width: u32,
+    /// How many pixels it is high.
+    pub height: u32,
     /// What it shows, in words, for someone who does not see it. Never empty.
     pub told: String,
     /// The line under it.
@@ -254,11 +263,15 @@ pub struct Photo {
 /// A place on a photograph.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Mark {
+    /// How it is pointed out.
+    pub sign: Sign,
     /// From the left edge, as a share of the width: 0 to 1.
     pub across: f64,
     /// From the top edge, as a share of the height: 0 to 1.
     pub down: f64,
-    /// What is there.
+    /// How wide a ring is, as a share of the width.
+    pub wide: Option<f64>,
+    /// What is there; empty where the sign says all.
     pub says: String,
 }
 

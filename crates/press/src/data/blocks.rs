@@ -38,6 +38,7 @@ fn one(writer: &mut Writer, block: &Block, level: u8) -> Result<Value, PressFaul
         Block::Chapter(says, blocks) => json!({
             "is": "chapter", "says": writer.text(says), "blocks": under(writer, blocks, 1)?,
         }),
+        Block::Contents => json!({ "is": "contents" }),
         Block::Words(says) => json!({ "is": "words", "says": writer.text(says) }),
         Block::Small(says) => json!({ "is": "small", "says": writer.text(says) }),
         Block::Outcome(verdict, says) => json!({
@@ -68,7 +69,8 @@ fn one(writer: &mut Writer, block: &Block, level: u8) -> Result<Value, PressFaul
             "lines": writer.texts(&margin.lines),
         }),
         Block::Beside(left, right) => json!({
-            "is": "beside", "left": of(writer, left)?, "right": of(writer, right)?,
+            "is": "beside",
+            "left": under(writer, left, level)?, "right": under(writer, right, level)?,
         }),
         Block::Write(what, lines) => {
             json!({ "is": "write", "what": writer.text(what), "lines": lines })
@@ -103,6 +105,7 @@ fn act_of(writer: &mut Writer, act: &Act) -> Value {
         .iter()
         .map(|it| json!({ "act": writer.text(&it.act), "says": writer.text(&it.says) }))
         .collect();
+    let stops: Vec<Value> = act.noticed.iter().map(|it| noticed(writer, it)).collect();
     json!({
         "number": writer.text(&act.number),
         "says": writer.text(&act.says),
@@ -111,6 +114,7 @@ fn act_of(writer: &mut Writer, act: &Act) -> Value {
         "why": writer.maybe(act.why.as_deref()),
         "figures": figures(writer, &act.figures),
         "cautions": cautions,
+        "noticed": stops,
         "last-chance": writer.texts(&act.last_chance),
         "done": act.done,
     })
@@ -230,15 +234,18 @@ fn photo(writer: &mut Writer, photo: &Photo) -> Result<Value, PressFault> {
                 });
             }
         }
-        marks.push(json!({
-            "across": mark.across, "down": mark.down, "says": writer.text(&mark.says),
-        }));
+        marks.push(writer.text(&mark.says));
     }
+    let over = match sheet::drawing::marks(photo) {
+        Some(drawn) => writer.file("svg", drawn.into_bytes()),
+        None => Value::Null,
+    };
     Ok(json!({
         "is": "photo",
         "file": writer.file(ending, photo.bytes.clone()),
         "told": writer.text(&photo.told),
         "caption": writer.text(&photo.caption),
         "marks": marks,
+        "over": over,
     }))
 }

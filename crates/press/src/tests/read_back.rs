@@ -32,24 +32,9 @@ pub(super) fn pages_of(document: &PagedDocument) -> usize {
     document.pages().len()
 }
 
-/// All words in the order they are laid, runs on one line joined by what lies between them.
+/// All words in the order they are laid, page after page.
 pub(super) fn words(document: &PagedDocument) -> String {
-    let mut said = String::new();
-    let mut last = 0.0;
-    for page in document.pages() {
-        walk(&page.frame, Transform::identity(), &mut |met, by| {
-            if let Met::Words(text) = met {
-                let down = by.ty.to_mm();
-                if (down - last).abs() > 0.01 && !said.is_empty() {
-                    said.push(' ');
-                }
-                last = down;
-                said.push_str(text);
-            }
-        });
-        said.push('\n');
-    }
-    said.split_whitespace().collect::<Vec<_>>().join(" ")
+    crate::words::of(document).join(" ")
 }
 
 /// Boxes of a side in millimetres.

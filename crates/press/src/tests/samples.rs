@@ -3,6 +3,7 @@
 use std::io::Cursor;
 
 use book::Date;
+use job::Sign;
 use report::{Align, Caution, Cell, Finding, HoleMark, Holes, Picture, Table, Verdict, Weight};
 use sheet::paper::{
     Act, Block, Body, Card, CardHole, Label, Labels, Margin, Mark, Paper, Photo, PullBolt,
@@ -207,17 +208,23 @@ pub(super) fn jpeg(wide: u32, tall: u32) -> Vec<u8> {
 pub(super) fn photo(number: usize) -> Photo {
     Photo {
         bytes: jpeg(640, 480),
+        width: 640,
+        height: 480,
         told: format!("The vee without the plenum, picture {number}"),
         caption: "The vee, plenum off. Two plugs hide under the loom.".to_owned(),
         marks: vec![
             Mark {
+                sign: Sign::Arrow,
                 across: 0.3,
                 down: 0.4,
+                wide: None,
                 says: "knock sensor plug, bulkhead side".to_owned(),
             },
             Mark {
+                sign: Sign::Circle,
                 across: 0.8,
                 down: 0.7,
+                wide: Some(0.2),
                 says: "knock sensor plug, radiator side".to_owned(),
             },
         ],

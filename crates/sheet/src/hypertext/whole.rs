@@ -7,8 +7,8 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::verdict;
 use crate::font::FACES;
-use crate::paper::{Act, Block, Body, Margin, Mark, Paper, Photo, Pulls, Shown, Tick, with_boxes};
-use crate::style;
+use crate::paper::{Act, Block, Body, Margin, Paper, Photo, Pulls, Shown, Tick, with_boxes};
+use crate::{drawing, style};
 
 /// Writes a paper that flows. Labels and bolt cards are measured in millimetres and belong on
 /// paper: for them there is nothing to write.
@@ -132,7 +132,8 @@ fn block(block: &Block, at: &mut Counter) -> Markup {
                 div { @for one in right { (self::block(one, at)) } }
             }
         },
-        Block::Write(..) | Block::NewPage => html! {},
+        // The chapters stand before everything else, where the page begins.
+        Block::Contents | Block::Write(..) | Block::NewPage => html! {},
     }
 }
 
@@ -179,6 +180,7 @@ fn act(act: &Act) -> Markup {
         @if !act.with.is_empty() { p.small { (act.with.join(", ")) } }
         @if let Some(why) = &act.why { p.small { (why) } }
         @if !act.figures.is_empty() { (shown(&act.figures)) }
+        (super::findings(&act.noticed))
         (super::cautions(&act.cautions))
         @if !act.last_chance.is_empty() {
             (margin(&Margin { heading: "Last chance".to_owned(), lines: act.last_chance.clone() }))
@@ -217,8 +219,8 @@ fn margin(margin: &Margin) -> Markup {
     }
 }
 
-/// A photograph with its numbered places. The numbers are drawn over it by shares of its
-/// sides, so that they stay in place at any size.
+/// A photograph with its numbered places, drawn over it so that they stay in place at any
+/// size, and the words of each below.
 fn photo(photo: &Photo) -> Markup {
     let kind = if photo.bytes.starts_with(b"\x89PNG") {
         "image/png"
@@ -230,9 +232,7 @@ fn photo(photo: &Photo) -> Markup {
         figure.photo {
             div.marked {
                 img src=(source) alt=(photo.told) loading="lazy";
-                @for (number, mark) in (1..).zip(&photo.marks) {
-                    span.mark aria-hidden="true" style=(place(mark)) { (number) }
-                }
+                (drawing::over(photo))
             }
             figcaption { (photo.caption) }
             @if !photo.marks.is_empty() {
@@ -240,13 +240,4 @@ fn photo(photo: &Photo) -> Markup {
             }
         }
     }
-}
-
-fn place(mark: &Mark) -> String {
-    let share = |part: f64| part.clamp(0.0, 1.0) * 100.0;
-    format!(
-        "left:{:.2}%;top:{:.2}%",
-        share(mark.across),
-        share(mark.down)
-    )
 }
