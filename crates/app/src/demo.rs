@@ -12,6 +12,7 @@ use std::path::Path;
 use report::{Finding, Report};
 
 use crate::folder::{self, Folder, FolderFault, RECORD};
+use crate::photo::{self, StoreFault};
 
 pub use life::{Chapter, LIFE, LifeFault, read};
 
@@ -20,6 +21,19 @@ pub const BOOK: &str = include_str!("../demo/post-van.kdl");
 
 /// The workshop of the demo. Invented.
 pub const SHOP: &str = include_str!("../demo/shop.kdl");
+
+/// Its photos: drawn, not taken, and invented like the van. The record speaks of them by the
+/// names of their bytes.
+const PHOTOS: [(&str, &[u8]); 5] = [
+    ("bay.jpg", include_bytes!("../demo/photos/bay.jpg")),
+    (
+        "two-hoses.jpg",
+        include_bytes!("../demo/photos/two-hoses.jpg"),
+    ),
+    ("vee.jpg", include_bytes!("../demo/photos/vee.jpg")),
+    ("chain.jpg", include_bytes!("../demo/photos/chain.jpg")),
+    ("gasket.jpg", include_bytes!("../demo/photos/gasket.jpg")),
+];
 
 /// The folder of the typed lines inside the job folder; it also marks the folder as a demo.
 const LINES: &str = "lines";
@@ -41,6 +55,9 @@ pub(crate) enum DemoFault {
     /// The folder could not be laid or written to.
     #[error(transparent)]
     Folder(#[from] FolderFault),
+    /// A photo could not be laid.
+    #[error(transparent)]
+    Photo(#[from] StoreFault),
     /// A line of the life cannot be read.
     #[error(transparent)]
     Life(#[from] LifeFault),
@@ -91,10 +108,33 @@ fn laid(path: &Path) -> Result<Folder, DemoFault> {
         }
     }
     let folder = Folder::begin(path, Some(BOOK), Some(SHOP))?;
+    for (name, bytes) in PHOTOS {
+        photo::lay(path, name, bytes)?;
+    }
     fs::create_dir_all(&lines).map_err(file(&lines))?;
     for chapter in LIFE {
         let path = lines.join(chapter.name);
         fs::write(&path, chapter.text()).map_err(file(&path))?;
     }
     Ok(folder)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Every file the life speaks of is laid, and nothing else; nothing in it contradicts.
+    #[test]
+    fn the_photos_of_the_life_are_there_with_their_marks() {
+        let place = tempfile::tempdir().unwrap();
+        let mut folder = laid(&place.path().join("van")).unwrap();
+        for chapter in LIFE {
+            folder.append(&chapter.entries().unwrap()).unwrap();
+        }
+        assert!(photo::loose(&folder).is_empty());
+        let kept = folder.state.photos.iter().filter(|it| it.file.is_some());
+        let kept: Vec<_> = kept.collect();
+        assert_eq!(kept.len(), PHOTOS.len());
+        assert!(kept.iter().all(|it| it.show && !it.spots.is_empty()));
+    }
 }

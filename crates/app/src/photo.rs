@@ -10,6 +10,7 @@
 
 mod list;
 mod loose;
+mod on_paper;
 mod store;
 #[cfg(test)]
 pub(crate) mod tests;
@@ -25,6 +26,7 @@ use crate::lines;
 
 pub use list::list;
 pub use loose::loose;
+pub(crate) use on_paper::on_paper;
 pub use store::{Size, StoreFault, original, smaller};
 
 use store::Staged;
@@ -78,6 +80,12 @@ pub fn keep_files(folder: &mut Folder, hand: &Hand, paths: &[&Path], words: &str
         }
     }
     kept(folder, hand, staged, findings, words)
+}
+
+/// Lays a picture in a job folder without a line about it, and gives its name.
+pub(crate) fn lay(job: &Path, name: &str, bytes: &[u8]) -> Result<FileHash, StoreFault> {
+    let settled = store::stage(job, name, bytes)?.settle(job)?;
+    Ok(settled.file)
 }
 
 /// Parts what was typed behind `photo`: files first, then the words of the line, which begin

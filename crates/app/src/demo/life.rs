@@ -12,7 +12,7 @@ pub struct Chapter {
 }
 
 /// The life in its order.
-pub const LIFE: [Chapter; 7] = [
+pub const LIFE: [Chapter; 8] = [
     Chapter {
         name: "1-apart.txt",
         text: include_str!("../../demo/1-apart.txt"),
@@ -40,6 +40,10 @@ pub const LIFE: [Chapter; 7] = [
     Chapter {
         name: "7-first-start.txt",
         text: include_str!("../../demo/7-first-start.txt"),
+    },
+    Chapter {
+        name: "8-written-up.txt",
+        text: include_str!("../../demo/8-written-up.txt"),
     },
 ];
 
