@@ -15,7 +15,7 @@ use crate::calendar::day_of;
 use crate::document::Told;
 use crate::folder::Folder;
 use crate::lines::when;
-use crate::photo::{Size, smaller};
+use crate::photo::on_paper;
 use crate::sitting::{self, Sitting};
 
 const COMMAND: &str = "account";
@@ -37,6 +37,7 @@ pub fn account(folder: &Folder, now_micros: i64) -> Told {
     let mut blocks = vec![Block::Figures(
         report.figures.iter().map(paper::Shown::from).collect(),
     )];
+    blocks.push(Block::Contents);
     for (chapter, _) in chapters {
         blocks.push(Block::Heading(1, chapter.title.clone()));
         blocks.extend(answer(&chapter, 2));
@@ -179,10 +180,7 @@ fn not_measured(state: &State) -> Report {
         .filter(|limit| state.applies(&limit.when))
     {
         let label = limit.label.clone().unwrap_or_else(|| limit.id.to_string());
-        let read = state.readings.iter().any(|(_, found)| {
-            job::same_name(&found.of, limit.id.as_str()) || job::same_name(&found.of, &label)
-        });
-        if !read {
+        if judge::reading::all(state, limit).next().is_none() {
             table.push(vec![Cell::from(label), Cell::from("no reading")]);
         }
     }
@@ -396,18 +394,12 @@ fn photos(folder: &Folder) -> (Vec<Block>, Vec<Finding>) {
     let mut blocks = Vec::new();
     let mut findings = Vec::new();
     for photo in &folder.state.photos {
-        let Some(file) = &photo.file else { continue };
         let of = photo.of.iter().cloned().chain(photo.note.clone());
         let words: Vec<String> = of.collect();
         let caption = format!("entry {}: {}", photo.entry, words.join(": "));
         let caption = caption.trim_end_matches([':', ' ']).to_owned();
-        match smaller(folder.path(), file, Size::Large) {
-            Ok(bytes) => blocks.push(Block::Photo(paper::Photo {
-                bytes,
-                told: caption.clone(),
-                caption,
-                marks: Vec::new(),
-            })),
+        match on_paper(folder, photo, caption, |_| true) {
+            Ok(drawn) => blocks.extend(drawn.map(Block::Photo)),
             Err(fault) => findings.push(
                 Finding::new("photo", format!("entry {}", photo.entry), fault.to_string())
                     .next("matchmark check tells which files are missing or damaged"),

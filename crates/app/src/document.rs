@@ -1,13 +1,18 @@
-//! Writing a paper to read into a file: HTML that stands alone, or Markdown with its
-//! photographs in a folder beside it. The ending of the file says which.
+//! Writing a paper to read into a file: HTML that stands alone, Markdown with its photographs
+//! in a folder beside it, or PDF where this program has a press. The ending of the file says
+//! which.
 
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use report::{Finding, Report, Weight};
-use sheet::paper::Paper;
+use sheet::paper::{Paper, Size};
 use sheet::{hypertext, markdown};
+
+use crate::folder::Folder;
+use crate::option::Options;
+use crate::print::{self, Press};
 
 /// A question answered twice: in short for the terminal, and in full as a paper.
 #[derive(Clone, Debug)]
@@ -18,12 +23,24 @@ pub struct Told {
     pub paper: Option<Paper>,
 }
 
-/// Writes the paper into a file, if one was named, and says so in the answer.
+/// Writes the paper into a file, if one was named, and says so in the answer. `sheet` is the
+/// sheet in the printer as it was typed, for a PDF.
 #[must_use]
-pub fn saved(told: Told, to: Option<&Path>) -> Report {
+pub fn saved(
+    folder: &Folder,
+    told: Told,
+    to: Option<&Path>,
+    sheet: Option<&str>,
+    press: Option<Press>,
+) -> Report {
     let mut report = told.report;
+    let mut options = Options::of(report.command);
+    let size = print::size(folder, sheet, &mut options);
+    if !options.clean() {
+        return options.refusal(report.title);
+    }
     match (to, &told.paper) {
-        (Some(to), Some(paper)) => match save(paper, to) {
+        (Some(to), Some(paper)) => match save(paper, to, size, press) {
             Ok(files) => {
                 for file in files {
                     let says = format!("written: {}", file.display());
@@ -39,7 +56,7 @@ pub fn saved(told: Told, to: Option<&Path>) -> Report {
             report.findings.push(
                 Finding::new("file", "", "this is the list of chapters only")
                     .next(format!(
-                        "matchmark {command} --to FILE.html (or .md) writes it"
+                        "matchmark {command} --to FILE.html (or .md, .pdf) writes it"
                     ))
                     .weight(Weight::Note),
             );
@@ -49,7 +66,12 @@ pub fn saved(told: Told, to: Option<&Path>) -> Report {
     report
 }
 
-fn save(paper: &Paper, to: &Path) -> Result<Vec<PathBuf>, Box<Finding>> {
+fn save(
+    paper: &Paper,
+    to: &Path,
+    size: Size,
+    press: Option<Press>,
+) -> Result<Vec<PathBuf>, Box<Finding>> {
     let ending = to
         .extension()
         .map(|ending| ending.to_string_lossy().to_lowercase());
@@ -81,6 +103,15 @@ fn save(paper: &Paper, to: &Path) -> Result<Vec<PathBuf>, Box<Finding>> {
             let photos = (!written.photos.is_empty()).then_some(folder);
             Ok(photos.into_iter().chain([to.to_owned()]).collect())
         }
+        Some("pdf") => {
+            let press = press.ok_or_else(|| Box::new(print::how_to_get_it()))?;
+            let pressed = press(paper, size).map_err(|why| {
+                let finding = Finding::new("not-pressed", to.display().to_string(), why);
+                Box::new(finding.next("put it right and write it again"))
+            })?;
+            whole(to, &pressed.pdf).map_err(fault)?;
+            Ok(vec![to.to_owned()])
+        }
         _ => Err(no_form(to)),
     }
 }
@@ -88,8 +119,9 @@ fn save(paper: &Paper, to: &Path) -> Result<Vec<PathBuf>, Box<Finding>> {
 fn no_form(to: &Path) -> Box<Finding> {
     let says = "the ending does not say how to write it";
     Box::new(
-        Finding::new("file", to.display().to_string(), says)
-            .next("end the name in .html (one file, photographs in it) or .md (words)"),
+        Finding::new("file", to.display().to_string(), says).next(
+            "end the name in .html (one file, photographs in it), .md (words) or .pdf (paper)",
+        ),
     )
 }
 

@@ -1,6 +1,10 @@
 //! What is in hand now and what comes next: the plan of what is left, shared out over the people
 //! at work, with the tightening sheet of every joint among it.
 
+mod acts;
+
+pub use acts::{Act, Acts, Stretch, acts};
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use book::{JointId, Ref, ToolId};

@@ -181,6 +181,7 @@ impl Teller<'_> {
              work on fuel, air conditioning and airbags is for licensed trades where the law \
              says so.",
         )));
+        self.blocks.push(Block::Contents);
     }
 
     fn layer(&mut self, number: usize, layer: &Layer, photos: Vec<sheet::paper::Photo>) {

@@ -8,6 +8,7 @@ mod tightening;
 mod bolt_card;
 mod ends;
 mod buying;
+mod job_sheet;
 mod machine_shop;
 mod start;
 mod proof;
@@ -16,9 +17,11 @@ mod proof;
 mod tests;
 
 use book::{Date, Joint, JointId};
-use report::{Finding, Report, Weight};
+use quantity::Duration;
+use report::{Cell, Finding, Report, Row, Weight};
 use sheet::paper::{Block, Body, Paper, Reading, Size, Stock};
 
+use crate::document::Told;
 use crate::folder::Folder;
 
 /// A paper that can be printed, in the order of a job.
@@ -28,6 +31,8 @@ pub enum What {
     Tags,
     /// What to order, and by when.
     Buying,
+    /// The acts of the day.
+    JobSheet,
     /// Every end with its port.
     Ends,
     /// The holes of a joint by measure.
@@ -40,19 +45,26 @@ pub enum What {
     Start,
     /// Before and after.
     Proof,
+    /// The whole job, for its own people.
+    Account,
+    /// The whole job, for the next person.
+    HowTo,
 }
 
 impl What {
     /// Every paper.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 11] = [
         Self::Tags,
         Self::Buying,
+        Self::JobSheet,
         Self::Ends,
         Self::BoltCard,
         Self::MachineShop,
         Self::Tightening,
         Self::Start,
         Self::Proof,
+        Self::Account,
+        Self::HowTo,
     ];
 
     /// The word a person types.
@@ -61,12 +73,15 @@ impl What {
         match self {
             Self::Tags => "tags",
             Self::Buying => "buying",
+            Self::JobSheet => "job-sheet",
             Self::Ends => "ends",
             Self::BoltCard => "bolt-card",
             Self::MachineShop => "machine-shop",
             Self::Tightening => "tightening",
             Self::Start => "start",
             Self::Proof => "proof",
+            Self::Account => "account",
+            Self::HowTo => "how-to",
         }
     }
 
@@ -76,12 +91,21 @@ impl What {
         match self {
             Self::Tags => "tags in pairs and bag labels, to be stuck on before anything comes off",
             Self::Buying => "what to buy, with a box for each and the day it is needed",
+            Self::JobSheet => {
+                "the acts of the day with a box each, what to lay out and what to set"
+            }
             Self::Ends => "every hose, lead and plug with the port it belongs on",
             Self::BoltCard => "the holes of a joint at full scale, to push its bolts through",
             Self::MachineShop => "what goes out with a head or block, with room for the answers",
             Self::Tightening => "what to set, and a box for each bolt and stage",
             Self::Start => "the first start by the clock, and when to stop at once",
             Self::Proof => "every test before and after",
+            Self::Account => {
+                "the whole job with photos, verdicts, costs and hours, for its own people"
+            }
+            Self::HowTo => {
+                "the job told by its layers for the next person, without names and places"
+            }
         }
     }
 
@@ -94,7 +118,7 @@ impl What {
 }
 
 /// What every paper is made from.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Wish<'a> {
     /// The job.
     pub folder: &'a Folder,
@@ -116,6 +140,10 @@ pub struct Wish<'a> {
     pub address: Option<String>,
     /// Millimetres on paper for a millimetre on the part.
     pub scale: f64,
+    /// Who is at work, for job sheets; nobody: those who are there next by the shop file.
+    pub at_work: Vec<String>,
+    /// How long they are there; nothing: as the shop file has it.
+    pub hours: Option<Duration>,
 }
 
 /// The papers of a kind, or why there is none.
@@ -126,13 +154,23 @@ pub fn papers(what: What, wish: &Wish<'_>) -> Result<Vec<Paper>, Box<Finding>> {
     match what {
         What::Tags => tags::of(wish).map(only),
         What::Buying => buying::of(wish).map(only),
+        What::JobSheet => job_sheet::of(wish),
         What::Ends => ends::of(wish).map(only),
         What::BoltCard => bolt_card::of(wish),
         What::MachineShop => machine_shop::of(wish),
         What::Tightening => tightening::of(wish).map(only),
         What::Start => start::of(wish).map(only),
         What::Proof => proof::of(wish).map(only),
+        What::Account => told(what, crate::account::account(wish.folder, wish.now_micros)),
+        What::HowTo => told(what, crate::howto::howto(wish.folder, wish.now_micros)),
     }
+}
+
+/// A question that is answered as a paper already.
+fn told(what: What, told: Told) -> Result<Vec<Paper>, Box<Finding>> {
+    told.paper
+        .map(only)
+        .ok_or_else(|| refused(what, &told.report))
 }
 
 fn only(paper: Paper) -> Vec<Paper> {
@@ -218,4 +256,15 @@ fn refused(what: What, report: &Report) -> Box<Finding> {
         &says,
         next.as_deref().unwrap_or("say what is missing"),
     )
+}
+
+/// The words of a cell.
+fn text(report: &Report, row: &Row, key: &str) -> String {
+    let columns = &report.rows.columns;
+    let at = columns.iter().position(|column| column.key == key);
+    match at.and_then(|at| row.get(at)) {
+        Some(Cell::Text(text) | Cell::Number(_, text)) => text.clone(),
+        Some(Cell::Figure(figure)) => figure.shown.clone(),
+        Some(Cell::None | Cell::Verdict(_) | Cell::List(_) | Cell::Flag(_)) | None => String::new(),
+    }
 }

@@ -3,10 +3,13 @@
 //! What stands on a paper is [`crate::paper`]'s business. The press is handed in: a program
 //! built without one knows the papers by name and says how to come by it.
 
+mod earlier;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use book::{Date, JointId, Units};
+use quantity::Duration;
 use report::{Align, Cell, Figure, Finding, Report, Table, Weight};
 use sheet::paper::{Paper, Size, Stock};
 
@@ -62,6 +65,10 @@ pub struct Asked {
     pub address: Option<String>,
     /// The scale of a card: `1:2`.
     pub scale: Option<String>,
+    /// Who is at work, for job sheets.
+    pub at_work: Vec<String>,
+    /// How long they are there: `3 h`.
+    pub hours: Option<String>,
     /// The entry after which the job is looked at.
     pub at: Option<u64>,
     /// Now, in microseconds since 1970-01-01T00:00Z.
@@ -73,14 +80,16 @@ pub struct Asked {
 pub fn print(folder: &mut Folder, asked: &Asked, press: Option<Press>) -> Report {
     let mut options = Options::of(COMMAND);
     let which = which(asked, &mut options);
-    let day = day(asked, &mut options);
     let joints = joints(folder, asked, &mut options);
-    let size = size(folder, asked, &mut options);
+    let size = size(folder, asked.paper.as_deref(), &mut options);
     let stock = stock(asked, size, &mut options);
     let scale = scale(asked, &mut options);
-    if let Some(entry) = asked.at {
-        look_back(folder, entry, &mut options);
-    }
+    let hours = hours(asked, &mut options);
+    let now_micros = match asked.at {
+        Some(entry) => look_back(folder, entry, &mut options).unwrap_or(asked.now_micros),
+        None => asked.now_micros,
+    };
+    let day = day(now_micros, &mut options);
     let Some(day) = day.filter(|_| options.clean()) else {
         return options.refusal(TITLE);
     };
@@ -92,7 +101,7 @@ pub fn print(folder: &mut Folder, asked: &Asked, press: Option<Press>) -> Report
     };
     let wish = Wish {
         folder,
-        now_micros: asked.now_micros,
+        now_micros,
         day,
         size,
         joints,
@@ -101,12 +110,28 @@ pub fn print(folder: &mut Folder, asked: &Asked, press: Option<Press>) -> Report
         skip: asked.skip,
         address: asked.address.clone(),
         scale,
+        at_work: asked.at_work.clone(),
+        hours,
     };
     let out = asked
         .out
         .clone()
         .unwrap_or_else(|| wish.folder.path().join(PAPERS));
-    written(&wish, &which, &out, press)
+    let mut report = Report::new(COMMAND, TITLE);
+    let mut ready = Vec::new();
+    for what in which {
+        match papers(what, &wish) {
+            Ok(papers) => ready.extend(papers),
+            Err(finding) => match earlier::papers(what, &wish).filter(|_| asked.all) {
+                Some((papers, says)) => {
+                    ready.extend(papers);
+                    report.findings.push(says);
+                }
+                None => report.findings.push(*finding),
+            },
+        }
+    }
+    written(report, &ready, size, &out, press)
 }
 
 /// The papers named, in the order of a job, each once.
@@ -133,8 +158,8 @@ fn which(asked: &Asked, options: &mut Options) -> Vec<What> {
     which
 }
 
-fn day(asked: &Asked, options: &mut Options) -> Option<Date> {
-    let day = torque::day(asked.now_micros);
+fn day(now_micros: i64, options: &mut Options) -> Option<Date> {
+    let day = torque::day(now_micros);
     if day.is_none() {
         options.fault("clock", "the clock is outside the calendar", "set it");
     }
@@ -157,8 +182,8 @@ fn joints(folder: &Folder, asked: &Asked, options: &mut Options) -> Vec<JointId>
 }
 
 /// The sheet asked for; else the one that goes with the units of the book.
-fn size(folder: &Folder, asked: &Asked, options: &mut Options) -> Size {
-    let Some(typed) = &asked.paper else {
+pub(crate) fn size(folder: &Folder, typed: Option<&str>, options: &mut Options) -> Size {
+    let Some(typed) = typed else {
         return match folder.state.known.units {
             Units::Metric => Size::A4,
             Units::Inch => Size::Letter,
@@ -214,8 +239,19 @@ fn scale(asked: &Asked, options: &mut Options) -> f64 {
         })
 }
 
-/// The job as it stood after an entry. The record itself is not touched.
-fn look_back(folder: &mut Folder, entry: u64, options: &mut Options) {
+/// How long the people at work are there.
+fn hours(asked: &Asked, options: &mut Options) -> Option<Duration> {
+    let said = options.maybe::<Duration>("--hours", asked.hours.as_deref())?;
+    let hours = said.value.in_hours();
+    if !(hours > 0.0 && hours <= 24.0) {
+        let says = format!("{} is no stretch of work on one day", said.typed);
+        options.fault("--hours", says, "such as 3 h");
+    }
+    Some(said.value)
+}
+
+/// The job as it stood after an entry, and when that was. The record itself is not touched.
+fn look_back(folder: &mut Folder, entry: u64, options: &mut Options) -> Option<i64> {
     if !folder.entries.iter().any(|known| known.id.0 == entry) {
         let last = folder.entries.last().map_or(0, |last| last.id.0);
         options.fault(
@@ -223,10 +259,11 @@ fn look_back(folder: &mut Folder, entry: u64, options: &mut Options) {
             format!("there is no entry {entry}"),
             format!("the record goes from 1 to {last}; matchmark record reads it"),
         );
-        return;
+        return None;
     }
     folder.entries.retain(|known| known.id.0 <= entry);
     folder.state = job::replay(folder.book.as_ref(), &folder.entries);
+    folder.entries.last().map(|last| last.at)
 }
 
 /// What there is to print.
@@ -252,7 +289,7 @@ fn no_press() -> Report {
 }
 
 /// Paper is left out of the plain build, because typesetting takes minutes to compile.
-fn how_to_get_it() -> Finding {
+pub(crate) fn how_to_get_it() -> Finding {
     Finding::new(
         "no-press",
         "",
@@ -262,34 +299,24 @@ fn how_to_get_it() -> Finding {
 }
 
 /// Presses and writes, paper by paper; one that fails does not keep the others back.
-fn written(wish: &Wish<'_>, which: &[What], out: &Path, press: Press) -> Report {
-    let mut report = Report::new(COMMAND, TITLE);
+fn written(mut report: Report, papers: &[Paper], size: Size, out: &Path, press: Press) -> Report {
     let mut table = Table::new(&[
         ("paper", "paper", Align::Left),
         ("pages", "pages", Align::Right),
         ("file", "file", Align::Left),
     ]);
     let mut pages = 0;
-    for &what in which {
-        let papers = match papers(what, wish) {
-            Ok(papers) => papers,
-            Err(finding) => {
-                report.findings.push(*finding);
-                continue;
+    for paper in papers {
+        match write(paper, size, out, press) {
+            Ok((file, count)) => {
+                pages += count;
+                table.push(vec![
+                    Cell::from(paper.title.as_str()),
+                    Cell::from(count),
+                    Cell::from(file.display().to_string()),
+                ]);
             }
-        };
-        for paper in papers {
-            match write(&paper, wish.size, out, press) {
-                Ok((file, count)) => {
-                    pages += count;
-                    table.push(vec![
-                        Cell::from(paper.title.as_str()),
-                        Cell::from(count),
-                        Cell::from(file.display().to_string()),
-                    ]);
-                }
-                Err(finding) => report.findings.push(*finding),
-            }
+            Err(finding) => report.findings.push(*finding),
         }
     }
     let count = table.rows.len();

@@ -62,9 +62,9 @@ fn the_demo_names_its_papers_and_all_of_them_are_written() {
             told.contains(word),
             "the demo does not name {word}:\n{told}"
         );
+        // The whole van stands again; what there is nothing left for is printed as it last was.
         let written = first.keys().any(|file| file.starts_with(word));
-        // The whole van stands again, so nothing is to be bought any more.
-        assert_eq!(written, word != "buying", "{word}: {answer}");
+        assert!(written, "{word}: {answer}");
     }
     for row in answer["rows"].as_array().unwrap() {
         let pages = row["pages"].as_f64();
@@ -78,8 +78,10 @@ fn the_demo_names_its_papers_and_all_of_them_are_written() {
     }
     // Midnight between two runs may change the day on the papers; once more then settles it.
     let (second, _) = print("second", "a4");
-    let (third, _) = print("third", "a4");
-    assert!(first == second || second == third, "not the same bytes");
+    if first != second {
+        let (third, _) = print("third", "a4");
+        assert!(second == third, "not the same bytes");
+    }
     let (letter, _) = print("letter", "letter");
     assert_eq!(
         letter.keys().collect::<Vec<_>>(),

@@ -11,7 +11,7 @@ use sheet::paper;
 use super::discreet::Discreet;
 use super::layer::Layer;
 use crate::folder::Folder;
-use crate::photo::{Size, smaller};
+use crate::photo::on_paper;
 
 /// A photograph that may be shown, and where it belongs.
 pub(super) struct Shot {
@@ -31,7 +31,9 @@ pub(super) struct Shots {
 pub(super) fn of(folder: &Folder, discreet: &mut Discreet) -> Shots {
     let mut shots = Shots::default();
     for photo in folder.state.photos.iter().filter(|photo| photo.show) {
-        let Some(file) = &photo.file else { continue };
+        if photo.file.is_none() {
+            continue;
+        }
         if photo.looked.is_none() {
             shots.asks.push(Ask::new(
                 format!("whether photo {} shows a plate or a face", photo.entry),
@@ -43,12 +45,14 @@ pub(super) fn of(folder: &Folder, discreet: &mut Discreet) -> Shots {
             ));
             continue;
         }
-        match smaller(folder.path(), file, Size::Large) {
-            Ok(bytes) => shots.all.push(Shot {
+        let caption = caption(folder, photo, discreet);
+        let tell = |says: &str| discreet.pass(photo.entry, says).is_some();
+        match on_paper(folder, photo, caption, tell) {
+            Ok(drawn) => shots.all.extend(drawn.map(|drawn| Shot {
                 entry: photo.entry,
                 part: part(folder, photo),
-                photo: drawn(folder, photo, bytes, discreet),
-            }),
+                photo: drawn,
+            })),
             Err(fault) => shots.findings.push(
                 Finding::new("photo", format!("photo {}", photo.entry), fault.to_string())
                     .next("matchmark check tells which files are missing or damaged"),
@@ -58,7 +62,8 @@ pub(super) fn of(folder: &Folder, discreet: &mut Discreet) -> Shots {
     shots
 }
 
-fn drawn(folder: &Folder, photo: &Photo, bytes: Vec<u8>, discreet: &mut Discreet) -> paper::Photo {
+/// What it shows, in the words others may read.
+fn caption(folder: &Folder, photo: &Photo, discreet: &mut Discreet) -> String {
     let label = match folder.state.seen_on(photo) {
         Some(Named::Part(part)) => Some(folder.state.part_label(part)),
         Some(Named::Joint(joint)) => Some(folder.state.joint_label(joint)),
@@ -72,20 +77,9 @@ fn drawn(folder: &Folder, photo: &Photo, bytes: Vec<u8>, discreet: &mut Discreet
         .note
         .as_ref()
         .and_then(|note| discreet.pass(photo.entry, note));
-    let caption = match (thing, note) {
+    match (thing, note) {
         (Some(thing), Some(note)) => format!("{thing}: {note}"),
         (thing, note) => thing.or(note).unwrap_or_default(),
-    };
-    let told = if caption.is_empty() {
-        format!("photograph of entry {}, without words", photo.entry)
-    } else {
-        caption.clone()
-    };
-    paper::Photo {
-        bytes,
-        told,
-        caption,
-        marks: Vec::new(),
     }
 }
 

@@ -73,6 +73,7 @@ fn layers_come_from_the_book_and_figures_say_whose_they_are() {
         "0.02 mm",
         "after 1000 km: dry",
         "The good way",
+        "* Layer 1: Air duct (film 00:01:10)",
     ] {
         assert!(text.contains(expected), "{expected} is not in\n{text}");
     }

@@ -74,18 +74,18 @@ fn sheet(wish: &Wish<'_>, part: &PartId) -> Result<Paper, Box<Finding>> {
         }
     }
     blocks.extend(answer(&report, 1));
-    blocks.push(Block::Heading(
-        1,
-        "Thickness at the corners, before it went and when it came back".to_owned(),
-    ));
-    for corner in [
+    let corners = [
         "Drive end, left:",
         "Drive end, right:",
         "Flywheel end, left:",
         "Flywheel end, right:",
-    ] {
-        blocks.push(Block::Write(corner.to_owned(), 1));
-    }
+    ];
+    blocks.push(Block::Chapter(
+        "Thickness at the corners, before it went and when it came back".to_owned(),
+        corners
+            .map(|corner| Block::Write(corner.to_owned(), 1))
+            .to_vec(),
+    ));
     blocks.push(Block::Write(
         "The shop's answers, with name and day:".to_owned(),
         4,

@@ -6,7 +6,8 @@ use super::{What, Wish, papers};
 use crate::demo::{BOOK, LIFE, SHOP};
 use crate::folder::Folder;
 use book::{Date, JointId};
-use sheet::paper::{Block, Body, Card, Labels, Paper, Pulls, Size};
+use quantity::Duration;
+use sheet::paper::{Act, Block, Body, Card, Labels, Paper, Pulls, Size};
 
 /// The van after so many chapters of its life.
 fn van(chapters: usize, book: &str) -> (tempfile::TempDir, Folder) {
@@ -30,6 +31,8 @@ fn wish<'a>(folder: &'a Folder, joints: &[&str]) -> Wish<'a> {
         skip: 0,
         address: Some("http://bench:8080".to_owned()),
         scale: 1.0,
+        at_work: Vec::new(),
+        hours: None,
     }
 }
 
@@ -79,7 +82,11 @@ fn every_paper_of_an_invented_book_says_so() {
         for paper in papers(what, &wish(&folder, &[])).unwrap() {
             let warning = paper.warning.as_deref().unwrap_or_default();
             assert!(warning.contains("invented"), "{}", paper.name);
-            assert_eq!(paper.job, "Island post van, both heads off");
+            let names = [paper.job.as_str(), paper.title.as_str()];
+            assert!(
+                names.contains(&"Island post van, both heads off"),
+                "{names:?}"
+            );
         }
     }
 }
@@ -110,6 +117,96 @@ fn tags_come_in_pairs_and_bags_alone() {
         bleed.map(Vec::as_slice),
         Some(["bottle-bleed.to", "water-outlet.bleed"].as_slice())
     );
+}
+
+fn acts(paper: &Paper) -> &[Act] {
+    let acts = blocks(paper).iter().find_map(|block| match block {
+        Block::Acts(acts) => Some(acts.as_slice()),
+        _ => None,
+    });
+    acts.unwrap_or_default()
+}
+
+/// 2026-04-07 is a Tuesday: by the shop file only one of the two is there, for three hours.
+#[test]
+fn a_job_sheet_has_the_acts_of_the_evening() {
+    let (_place, folder) = van(2, BOOK);
+    let paper = only(What::JobSheet, &wish(&folder, &[]));
+    assert_eq!(paper.title, "Work of Tuesday 7 April");
+    let acts = acts(&paper);
+    assert!(acts.len() > 2, "{acts:?}");
+    let numbers: Vec<usize> = acts.iter().map(|it| it.number.parse().unwrap()).collect();
+    assert_eq!(numbers, (1..=acts.len()).collect::<Vec<_>>());
+    // Ana takes half as long again as the book, and all of it fits into her evening.
+    let all = wish(&folder, &[]);
+    let longer = only(
+        What::JobSheet,
+        &Wish {
+            hours: Duration::hours(6.0).ok(),
+            ..all.clone()
+        },
+    );
+    assert!(self::acts(&longer).len() > acts.len());
+    let said = format!("{:?}", blocks(&paper));
+    assert!(said.contains("3 h there"), "{said}");
+}
+
+/// On a Saturday both are there: one sheet each, the numbers shared.
+#[test]
+fn two_people_get_a_sheet_each_with_shared_numbers() {
+    let (_place, folder) = van(2, BOOK);
+    let saturday = Wish {
+        day: Date::read("2026-04-11").unwrap(),
+        ..wish(&folder, &[])
+    };
+    let sheets = papers(What::JobSheet, &saturday).unwrap();
+    let names: Vec<&str> = sheets.iter().map(|it| it.name.as_str()).collect();
+    assert_eq!(names, ["job-sheet-ana", "job-sheet-rui"]);
+    let (ana, rui) = (acts(&sheets[0]), acts(&sheets[1]));
+    assert!(!ana.is_empty() && !rui.is_empty());
+    assert_eq!(ana[0].number, "1");
+    assert_eq!(rui[0].number, "1");
+    assert_ne!(ana[0].says, rui[0].says);
+}
+
+/// Every stage of a joint stands at its act in the unit of the wrench, and what the part about
+/// to go on covers stands at its own.
+#[test]
+fn a_job_sheet_says_what_to_set_and_what_is_covered() {
+    let (_place, folder) = van(2, BOOK);
+    let long = Wish {
+        hours: Duration::hours(24.0).ok(),
+        at_work: vec!["ana".to_owned()],
+        ..wish(&folder, &[])
+    };
+    let paper = only(What::JobSheet, &long);
+    let acts = acts(&paper);
+    let settings: Vec<&str> = acts
+        .iter()
+        .flat_map(|act| &act.figures)
+        .map(|figure| figure.shown.as_str())
+        .collect();
+    assert!(settings.contains(&"22 lbf·ft"), "{settings:?}");
+    assert!(settings.contains(&"90°"), "{settings:?}");
+    assert!(
+        acts.iter().any(|act| !act.last_chance.is_empty()),
+        "nothing is about to be covered"
+    );
+    assert!(acts.iter().any(|act| !act.cautions.is_empty()));
+}
+
+#[test]
+fn before_anything_is_off_a_job_sheet_asks_what_for() {
+    let (_place, folder) = van(0, BOOK);
+    let bare = wish(&folder, &[]);
+    let why = papers(What::JobSheet, &bare).unwrap_err();
+    assert!(why.next.unwrap().contains("--for PART"));
+    let wish = Wish {
+        targets: vec!["bulkhead-head".to_owned()],
+        ..bare
+    };
+    let paper = only(What::JobSheet, &wish);
+    assert!(!acts(&paper).is_empty());
 }
 
 /// Eight bolts, three stages: 24 boxes, and those the record has are ticked.

@@ -3,10 +3,10 @@
 use book::JointId;
 use judge::tighten_joint::Course;
 use judge::tighten_joint::order::Layout;
-use report::{Cell, Finding, Picture, Report, Row};
+use report::{Finding, Picture, Report};
 use sheet::paper::{Block, Paper, PullBolt, PullStage, Pulls, Reading, told};
 
-use super::{What, Wish, nothing};
+use super::{What, Wish, nothing, text};
 use crate::tighten::{Asked, tighten};
 
 /// Stages side by side on a sheet; more than these go into a table below.
@@ -117,17 +117,6 @@ fn conditions(report: &Report, course: &Course<'_>) -> String {
     }
     words.retain(|word| !word.is_empty());
     words.join(" · ")
-}
-
-/// The words of a cell.
-fn text(report: &Report, row: &Row, key: &str) -> String {
-    let columns = &report.rows.columns;
-    let at = columns.iter().position(|column| column.key == key);
-    match at.and_then(|at| row.get(at)) {
-        Some(Cell::Text(text) | Cell::Number(_, text)) => text.clone(),
-        Some(Cell::Figure(figure)) => figure.shown.clone(),
-        Some(Cell::None | Cell::Verdict(_) | Cell::List(_) | Cell::Flag(_)) | None => String::new(),
-    }
 }
 
 /// One stage with the bolts that get it, by place among the seats, and those that had it.

@@ -25,7 +25,7 @@ pub struct Print {
     /// Only this joint, for tightening sheets and bolt cards; give it again for another.
     #[arg(long = "of", value_name = "JOINT")]
     of: Vec<String>,
-    /// What is to be got at, while nothing is off yet: for what to buy.
+    /// What is to be got at, while nothing is off yet: for what to buy and for job sheets.
     #[arg(long = "for", value_name = "PART", num_args = 1..)]
     targets: Vec<String>,
     /// The labels by their measures, such as 63.5x38.1; without it, plain paper to be cut.
@@ -40,6 +40,13 @@ pub struct Print {
     /// The scale of a bolt card: 1:1, 1:2.
     #[arg(long, value_name = "SCALE")]
     scale: Option<String>,
+    /// Who is at work, for job sheets; give it again for a second pair of hands. Without it,
+    /// those who are there next by the shop file.
+    #[arg(long = "at-work", value_name = "WHO")]
+    at_work: Vec<String>,
+    /// How long they are there, for job sheets, such as 3h; without it, as the shop file has it.
+    #[arg(long, value_name = "TIME")]
+    hours: Option<String>,
     /// The job as it stood after this entry.
     #[arg(long, value_name = "ENTRY")]
     at: Option<u64>,
@@ -59,6 +66,8 @@ impl Print {
             skip: self.skip,
             address: self.address.clone(),
             scale: self.scale.clone(),
+            at_work: self.at_work.clone(),
+            hours: self.hours.clone(),
             at: self.at,
             now_micros: context.now_micros,
         };
