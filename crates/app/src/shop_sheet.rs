@@ -1,6 +1,6 @@
 //! The sheet for the machine shop: option text into a question for the judge.
 
-use book::{Limit, PartId, Ref};
+use book::{Critical, Limit, PartId, Ref};
 use job::{Measured, Named};
 use judge::reading;
 use judge::shop_sheet::{Asked as Question, FromJob, Part, sheet};
@@ -114,6 +114,11 @@ fn fill(question: &mut Question, folder: &Folder, part: &PartId) {
             .any(|held| held.id == hole.joint),
         _ => false,
     };
+    // Cams held down on it turn in bores of its own.
+    question.overhead_cam |= state
+        .known
+        .joints_to(part)
+        .any(|joint| joint.critical == Some(Critical::Cam));
     for limit in state.known.limits.iter().filter(ours) {
         let name = format!("{} {}", limit.id, reading::label(limit)).to_lowercase();
         let readings: Vec<&Measured> = reading::all(state, limit).collect();

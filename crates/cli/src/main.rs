@@ -87,12 +87,19 @@ fn misread(fault: &clap::Error) -> ExitCode {
     )
 }
 
+/// Commands whose text is one part of their answer and is read in its place: the turn of the
+/// bolts between what to set and what is done.
+const TEXT_IN_PLACE: [&str; 1] = ["tighten"];
+
 /// Prints an answer. Where a text is itself the answer (a build book), it alone goes to
 /// standard output, so that it can be sent into a file; what is said beside it goes to
 /// standard error, as refusals do.
 fn print(report: &Report, json: bool) -> ExitCode {
     let written = match (json, &report.text) {
         (true, _) => write(&mut std::io::stdout(), &wire::json(report)),
+        (false, Some(_)) if TEXT_IN_PLACE.contains(&report.command) => {
+            write(&mut std::io::stdout(), &on_stdout().write(report))
+        }
         (false, Some(text)) => {
             let beside = Report {
                 text: None,

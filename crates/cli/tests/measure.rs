@@ -375,6 +375,30 @@ fn the_shop_sheet_compares_before_and_after() {
     assert!((figure(&answer, "uneven") * 1000.0 - 0.5).abs() < 1e-9);
 }
 
+/// A job's book knows that cams run in the head: the sheet asks for the line of their bores unasked,
+/// straightening before facing. Source: order of work, *common practice, no source*.
+#[test]
+fn the_sheet_of_a_jobs_head_asks_for_its_cam_bores() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job");
+    app::folder::Folder::begin(&job, Some(app::demo::BOOK), None).unwrap();
+    let job = job.to_str().unwrap();
+    let (status, answer) = ask(&["shop-sheet", "bulkhead-head", "--job", job]);
+    assert_eq!(status, 0, "{answer:#}");
+    let asked: Vec<&str> = answer["rows"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|row| row["ask_for"].as_str())
+        .collect();
+    let place = |word: &str| asked.iter().position(|line| line.contains(word));
+    assert!(
+        place("crack test").unwrap() < place("cam bores").unwrap(),
+        "{asked:?}"
+    );
+    assert!(place("cam bores").unwrap() < place("gasket face").unwrap());
+}
+
 /// Source: twelve radii, minimum zone 11.5 µm, two-point spread 23 µm. *Computed by a general
 /// library (scipy 1.17.1, linearised circle).*
 #[test]
