@@ -250,7 +250,7 @@ fn o15_and_s_o4_ways_out() {
     let mut table = std::fs::File::create(&file).unwrap();
     write!(
         table,
-        "option,cures,cost\ngasket only,head gasket,400..600\nrebuild at home,head gasket; rear main seal,$3500k\nused engine,head gasket; rear main seal,2500..3000\nrebuild at a shop,head gasket; rear main seal,5000..10000\n"
+        "option,cures,cost\ngasket only,head gasket,400..600\nrebuild at home,head gasket; rear main seal,$3500k\nused engine,head gasket; rear main seal,2500..3000\nrebuild at a shop,head gasket; rear main seal,5000..10000\ngasket and top end,head gasket,1500..2500\n"
     )
     .unwrap();
     let path = file.to_str().unwrap();
@@ -265,7 +265,10 @@ fn o15_and_s_o4_ways_out() {
         "800",
     ]);
     assert_eq!(status, 0);
-    assert_eq!(codes(&answer), ["money-slip", "leaves-a-fault"]);
+    assert_eq!(
+        codes(&answer),
+        ["money-slip", "leaves-a-fault", "leaves-a-fault"]
+    );
     assert!(
         answer["headline"]
             .as_str()
@@ -275,6 +278,7 @@ fn o15_and_s_o4_ways_out() {
     assert!(answer["because"].to_string().contains("left out"));
     assert_eq!(answer["verdict"], "within");
     assert_eq!(answer["findings"][1]["concerns"], "gasket only");
+    assert_eq!(answer["findings"][2]["concerns"], "gasket and top end");
     assert_eq!(answer["rows"][1]["cost"], 3500.0);
     assert!(
         answer["asks"]

@@ -237,15 +237,16 @@ fn worst(report: &mut Report, found: &[Mixup], sentences: usize) {
 }
 
 fn sentence(mixup: &Mixup) -> Finding {
-    let homes = match &mixup.homes {
-        [a, b] if !a.is_empty() && !b.is_empty() => format!(" (they belong on {a} and {b})"),
-        [a, _] if !a.is_empty() => format!(" (it belongs on {a})"),
-        _ => String::new(),
-    };
-    let homes = match mixup.how {
+    let homes = match (mixup.how, &mixup.homes) {
+        // The words of a rotation say where each of the three would sit.
+        (How::Rotation, _) => String::new(),
         // The words beside the first home say that nothing belongs on the other.
-        How::Unused => format!(" (it belongs on {})", mixup.homes[0]),
-        _ => homes,
+        (How::Unused, [a, _]) => format!(" (it belongs on {a})"),
+        (_, [a, b]) if !a.is_empty() && !b.is_empty() => {
+            format!(" (they belong on {a} and {b})")
+        }
+        (_, [a, _]) if !a.is_empty() => format!(" (it belongs on {a})"),
+        _ => String::new(),
     };
     let says = format!(
         "{}{homes}: {}. It shows {}",
@@ -253,7 +254,12 @@ fn sentence(mixup: &Mixup) -> Finding {
         mixup.does.says,
         mixup.does.shows.words()
     );
-    let concerns = format!("{} with {}", mixup.a, with(mixup));
+    let concerns = if mixup.how == How::Rotation && !mixup.ends.is_empty() {
+        let others = mixup.others.join(", ");
+        format!("{}, {} and {others}", mixup.a, mixup.b)
+    } else {
+        format!("{} with {}", mixup.a, with(mixup))
+    };
     let finding = Finding::new("mix-up", concerns, says);
     match &mixup.secured {
         Some(how) => finding
