@@ -69,7 +69,7 @@ fn suspected(pairs: &Report) -> Markup {
 fn pair(line: &Line<'_>) -> Markup {
     html! {
         li {
-            b { (line.text("a").unwrap_or_default()) " with " (line.text("b").unwrap_or_default()) }
+            b { (line.text("a").unwrap_or_default()) " with " (line.text("with").unwrap_or_default()) }
             span { (line.text("grade").unwrap_or_default()) ": " (line.text("act").unwrap_or_default()) }
         }
     }
