@@ -30,6 +30,9 @@ pub struct Laid {
     texts: Texts,
 }
 
+/// Pages that are drawn at once.
+const EASELS: usize = 4;
+
 /// When book and workshop were last written, and how long they are.
 type Texts = [Option<(SystemTime, u64)>; 2];
 
@@ -51,6 +54,9 @@ pub struct Bench {
     pen: Mutex<()>,
     /// Held while a slow answer is worked out: one at a time leaves the other cores to pages.
     desk: Semaphore,
+    /// Held while a page is drawn. More than a few at once are no faster together, and each needs
+    /// memory of its own.
+    pub(crate) easels: Semaphore,
     news: watch::Sender<u64>,
     closed: watch::Sender<bool>,
     /// What each of the people has in hand now.
@@ -83,6 +89,7 @@ impl Bench {
             laid: RwLock::new(laid),
             pen: Mutex::default(),
             desk: Semaphore::new(1),
+            easels: Semaphore::new(EASELS),
             news: watch::Sender::new(last),
             closed: watch::Sender::new(false),
             hands: Hands::default(),

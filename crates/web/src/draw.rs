@@ -37,6 +37,9 @@ async fn shown(
     name: Option<String>,
     page: Page,
 ) -> Response {
+    let house = Arc::clone(&bench);
+    // The semaphore is never closed.
+    let _easel = house.easels.acquire().await;
     let drawn = tokio::task::spawn_blocking(move || {
         let laid = bench.laid()?;
         let asked = Asked {

@@ -96,7 +96,7 @@ pub fn serve(wish: &Wish, ready: impl FnOnce(&Open)) -> Result<(), ServeFault> {
     let bench = Arc::new(Bench::open(&wish.job, door)?);
     tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
-        .max_blocking_threads(32)
+        .max_blocking_threads(12)
         .enable_all()
         .build()?
         .block_on(listen(wish, bench, ready))
