@@ -3,6 +3,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { launch, person, PHONE, unsent, write } from "./browser.js";
+import { picture } from "./picture.js";
 import { Served } from "./served.js";
 
 /** @type {import("playwright-core").Browser} */
@@ -40,6 +41,19 @@ test("lines of a page that was closed unsent are sent by the next", async () => 
   await unsent(next, 0);
   assert.equal(lines().filter((line) => line === "note the drain pan is cracked").length, 1);
   await next.context().close();
+});
+
+test("a photo taken while nobody answers is sent when somebody does", async () => {
+  const page = await person(browser, served.address, "ana", PHONE);
+  await page.goto(`${served.address}/apart`);
+  await served.kill();
+  await page.setInputFiles("input[type=file]", { name: "bag.png", mimeType: "image/png", buffer: picture(400, 300) });
+  await page.getByRole("button", { name: "Keep the photo" }).click();
+  await unsent(page, 1);
+  await served.start();
+  await unsent(page, 0);
+  assert.match(lines().at(-1) ?? "", /^photo file [0-9a-f]{64} bag \d+$/);
+  await page.context().close();
 });
 
 test("a page that does not come leaves the one that is here", async () => {

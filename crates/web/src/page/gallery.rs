@@ -20,6 +20,8 @@ pub fn page(asked: &Asked<'_>) -> Frame {
         .filter(|photo| photos::may_see(asked, photo))
         .filter(|photo| before.is_none_or(|before: u64| photo.entry.0 < before))
         .collect();
+    let (seen, elsewhere): (Vec<&Photo>, Vec<&Photo>) =
+        seen.into_iter().partition(|photo| photo.file.is_some());
     let older = seen.get(SHOWN - 1).filter(|_| seen.len() > SHOWN);
     Frame {
         title: "Photos".to_owned(),
@@ -33,6 +35,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
             }
             @if before.is_some() { p { a href="/photos" { "The newest" } } }
             (photos::upload(asked, "", "Another photo"))
+            @if asked.visitor.may_write && !elsewhere.is_empty() { (not_here(&elsewhere)) }
         },
     }
 }
@@ -52,11 +55,28 @@ fn counted(asked: &Asked<'_>, all: &[Photo]) -> Markup {
     }
 }
 
+/// Photos that the record speaks of by the camera's number, and whose bytes nobody brought.
+fn not_here(photos: &[&Photo]) -> Markup {
+    html! {
+        details {
+            summary { (photos.len()) " still in the camera" }
+            ul.things {
+                @for photo in photos {
+                    li {
+                        b { (photos::says(photo)) }
+                        span { @if let Some(number) = &photo.photo { "camera number " (number) } @else { "without a number" } }
+                        small { "entry " (photo.entry) }
+                    }
+                }
+            }
+        }
+    }
+}
+
 fn one(asked: &Asked<'_>, photo: &Photo) -> Markup {
     html! {
         li id=(format!("photo-{}", photo.entry)) {
-            @if photo.file.is_some() { (photos::small(asked, photo)) }
-            @else { p.missing { "no picture with the job" @if let Some(number) = &photo.photo { ": camera number " (number) } } }
+            (photos::small(asked, photo))
             div {
                 p { b { (photos::says(photo)) } }
                 p { small { "entry " (photo.entry) @if let Some(place) = &photo.place { ", " (place) } } }
@@ -74,7 +94,7 @@ fn shown(asked: &Asked<'_>, photo: &Photo) -> Markup {
         @if photo.show {
             p { "Others may see it" @if let Some(looked) = &photo.looked { ": " (looked) } "." }
             (key(asked, "keep it in the house", &format!("hide {entry}")))
-        } @else if asked.visitor.may_write && photo.file.is_some() {
+        } @else if asked.visitor.may_write {
             details {
                 summary { "Others may see it" }
                 form data-entry method="post" action="/entry" {

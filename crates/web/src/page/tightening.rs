@@ -133,7 +133,6 @@ fn one(asked: &Asked<'_>, joint: &str) -> Markup {
                 }
                 h2.unseen { "The sheet" }
                 (hypertext::cautions(&sheet.cautions))
-                @if let Some(next) = next { @if !stopped { (taps(asked, &next)) } }
                 (exceptions(asked, &sheet, joint, next))
                 (hypertext::table(&sheet.rows, &sheet.title))
                 (hypertext::findings(&sheet.findings))
@@ -144,17 +143,19 @@ fn one(asked: &Asked<'_>, joint: &str) -> Markup {
                 p { a href="/tightening" { "All joints" } }
             }
         }
+        @if let Some(next) = next { @if !stopped && asked.visitor.may_write { (taps(asked, &next)) } }
     }
 }
 
-/// One tap for what is left of the stage, and one for the next bolt alone.
+/// At the thumb: one tap for what is left of the stage, and one for the next bolt alone.
 fn taps(asked: &Asked<'_>, next: &Line<'_>) -> Markup {
     let stage = next.text("stage").unwrap_or_default();
     let hole = next.text("next_hole").unwrap_or_default();
     html! {
-        div.taps {
+        nav.keys.two aria-label="This stage" {
             @if let Some(line) = next.text("line") {
                 (key(asked, &format!("stage {stage} is done, all of it"), line))
+                code.its-line { (line) }
             }
             @if let Some(line) = next.text("one") {
                 (key(asked, &format!("only {hole}"), line))

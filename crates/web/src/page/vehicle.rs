@@ -282,3 +282,33 @@ fn way(asked: &Asked<'_>) -> Markup {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is about to be covered stands under the part that covers it, with the way back to it.
+    #[test]
+    fn the_last_chance_is_told_part_by_part() {
+        let told = |part: &str, says: &str| Finding::new("last-chance", part, says);
+        let findings = [
+            told("Plenum", "6 rags in the inlet ports: still in").points_to("2 h to come back for"),
+            told("Loom tray", "knock sensor plug: not on"),
+            told("Plenum", "runners: stage 2 not pulled"),
+            Finding::new("not-tightened", "runners", "not tightened"),
+        ];
+        let page = covered(&findings).into_string();
+        assert_eq!(page.matches("<h2>Last chance: ").count(), 2, "{page}");
+        let (plenum, tray) = page.split_once("Last chance: Loom tray").expect("both");
+        assert!(plenum.contains("6 rags") && plenum.contains("2 h to come back for"));
+        assert!(plenum.contains("stage 2") && !tray.contains("stage 2"));
+        assert!(!page.contains("not tightened"), "{page}");
+    }
+
+    #[test]
+    fn a_figure_is_parted_from_its_unit() {
+        let figure = Figure::number("setting", "on the wrench", 186.0, "186 lbf·in");
+        let page = large(&figure).into_string();
+        assert!(page.contains("186<small> lbf·in</small>"), "{page}");
+    }
+}
