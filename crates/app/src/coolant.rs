@@ -119,33 +119,9 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
         asked.capacity.as_deref(),
         &plausible::COOLANT_CAPACITY,
     );
-    let drained_text = told(
-        options,
-        "--drained",
-        asked.drained.as_deref(),
-        [
-            "what came out is not known",
-            "measure it and give --drained, or log `drain coolant 5.1 L` in the job; a guess spoils the mixture",
-        ],
-    );
-    let inside = told(
-        options,
-        "--inside",
-        asked.inside.as_deref(),
-        [
-            "the strength of what stayed inside is not known",
-            "give --inside: 0 % after a flush with water, else what the refractometer says",
-        ],
-    );
-    let target = told(
-        options,
-        "--target",
-        asked.target.as_deref(),
-        [
-            "the strength wanted is not known",
-            "give --target, such as 50 %, or write target=\"50 %\" at the coolant circuit in the book",
-        ],
-    );
+    let drained_text = told(options, "--drained", asked.drained.as_deref(), NO_DRAINED);
+    let inside = told(options, "--inside", asked.inside.as_deref(), NO_INSIDE);
+    let target = told(options, "--target", asked.target.as_deref(), NO_TARGET);
     let drained = options.maybe::<Volume>("--drained", drained_text);
     let inside = inside.and_then(|text| strength(options, "--inside", text));
     let target = target.and_then(|text| strength(options, "--target", text));
@@ -192,13 +168,29 @@ fn question(asked: &Asked, options: &mut Options) -> Option<(Coolant, Vec<String
     Some((question, notes))
 }
 
+/// What is missing, and the way out.
+type Missing = [&'static str; 2];
+
+const NO_DRAINED: Missing = [
+    "what came out is not known",
+    "measure it and give --drained, or log `drain coolant 5.1 L` in the job; a guess spoils the mixture",
+];
+const NO_INSIDE: Missing = [
+    "the strength of what stayed inside is not known",
+    "give --inside: 0 % after a flush with water, else what the refractometer says",
+];
+const NO_TARGET: Missing = [
+    "the strength wanted is not known",
+    "give --target, such as 50 %, or write target=\"50 %\" at the coolant circuit in the book",
+];
+
 /// The text of an option without which nothing can be said; where it is missing, what is
 /// missing and the way out are kept.
 fn told<'a>(
     options: &mut Options,
     name: &str,
     text: Option<&'a str>,
-    [missing, way_out]: [&str; 2],
+    [missing, way_out]: Missing,
 ) -> Option<&'a str> {
     if text.is_none() {
         options.fault(name, missing, way_out);

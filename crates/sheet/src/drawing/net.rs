@@ -122,8 +122,8 @@ fn in_two_lines(label: &str, room: f64) -> Vec<String> {
     if fits(label) {
         return vec![label.to_owned()];
     }
-    let breaks = label.match_indices(' ').map(|(at, _)| label.split_at(at));
-    let broken = breaks.filter(|(first, _)| fits(first)).last();
+    let mut breaks = label.match_indices(' ').map(|(at, _)| label.split_at(at));
+    let broken = breaks.rfind(|(first, _)| fits(first));
     let (first, rest) = broken.unwrap_or(("", label));
     let mut rest = rest.trim_start().to_owned();
     if !fits(&rest) {
