@@ -154,6 +154,14 @@ fn one_bad_line_among_good_ones_stores_nothing() {
     assert_eq!(answer["findings"][0]["column"], 1);
     let (_, record) = ask(&["record", "--job", &job]);
     assert!(rows(&record).is_empty(), "{record}");
+    let (_, gate) = ask(&["gate", "fire", "--job", &job]);
+    assert!(
+        gate["because"][0]
+            .as_str()
+            .unwrap()
+            .contains("the record is empty"),
+        "{gate}"
+    );
     // On a screen: what stopped it, an example, the way out, nothing wider than the screen.
     let output = run(&["log", "frobnicate the belt", "--job", &job]);
     let text = String::from_utf8(output.stderr).unwrap();
@@ -218,7 +226,7 @@ fn a_lost_bolt_shuts_the_gate_and_undo_opens_it() {
     assert_eq!(ask(&["undo", "--job", &job]).0, 0);
     assert_eq!(fire(), (0, "open".to_owned()));
     // A name that nobody knows, and one that means several things, are refused with a way out.
-    let (status, unknown) = ask(&["log", "off flux-capacitor", "--job", &job]);
+    let (status, unknown) = ask(&["log", "off tumble-horn", "--job", &job]);
     assert_eq!((status, codes(&unknown)), (2, vec!["name-unknown"]));
     assert_eq!(ask(&["gate", "nonsense", "--job", &job]).0, 2);
 }

@@ -166,10 +166,12 @@ fn answer(state: &State, name: &str, mut found: Vec<Finding>, asks: Vec<report::
     }
     report.findings = found;
     report.asks = asks;
-    report.because.push(format!(
-        "the record up to entry {}",
-        state.last.map_or(0, |entry| entry.0)
-    ));
+    report.because.push(match state.last {
+        Some(entry) => format!("the record up to entry {}", entry.0),
+        None => {
+            "the record is empty: this says nothing of what was done before it began".to_owned()
+        }
+    });
     need::cautions(name, &mut report);
     report
 }
