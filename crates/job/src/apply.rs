@@ -71,7 +71,7 @@ impl State {
             Act::Loosened { what, holes, new } => self.loosened(entry.id, what, holes, *new),
             Act::Aside { what, note, new } => self.aside(entry.id, what, note.as_ref(), *new),
             Act::Lifted { what, place, new } => self.lifted(entry.id, what, place.as_ref(), *new),
-            Act::Stowed { what, place } => self.stowed(entry.id, what, place),
+            Act::Stowed { what, place } => self.stowed(what, place),
             Act::Tightened(tightening) => self.tightened(entry, tightening),
             Act::Drained(flow) => self.drained(entry.id, flow),
             Act::Filled(flow) => self.filled(entry.id, flow),

@@ -208,3 +208,49 @@ fn the_printed_book_has_no_faults_and_gives_the_same_state() {
     // Printed again, it is the same text.
     assert_eq!(book::write(&write_back(&second).book), text);
 }
+
+#[test]
+fn what_is_laid_elsewhere_keeps_its_turn_on_the_way_back() {
+    let lines = [
+        "off air filter: 3 wing nuts",
+        "off head from block: 10 bolts M10x90",
+        "off starter: 2 bolts M10x40",
+    ];
+    let turns = |more: &[&str]| replay(None, &entries(&[&lines[..], more].concat())).way_back();
+    let stowed = ["stow air filter: shelf 2", "stow head: bench"];
+    assert_eq!(turns(&[]).len(), 3);
+    assert_eq!(turns(&stowed), turns(&[]));
+}
+
+#[test]
+fn what_turns_up_is_the_thing_lost_by_just_that_description() {
+    let lines = [
+        "lost 1 washer",
+        "lost 1 washer M8 in pushrod hole",
+        "found 1 washer M8",
+    ];
+    let state = replay(None, &entries(&lines));
+    let left: Vec<String> = state.lost.iter().map(|lost| lost.item.shown()).collect();
+    assert_eq!(left, ["1 washer"]);
+}
+
+#[test]
+fn a_second_end_on_one_port_is_told_with_both_ways_out() {
+    let lines = [
+        "off fuel line: from pump.out, to carb.in",
+        "off fuel hose: from lift-pump.out, to carb.in",
+    ];
+    let state = replay(None, &entries(&lines));
+    let codes: Vec<(u64, &str)> = state
+        .findings
+        .iter()
+        .map(|it| (it.entry.0, it.finding.code.as_ref()))
+        .collect();
+    assert_eq!(codes, [(2, "port-used-twice")]);
+    let next = state.findings[0].finding.next.clone().unwrap_or_default();
+    let same = "same fuel hose as fuel line";
+    assert!(next.contains(same), "{next}");
+    // The line it proposes does what it says.
+    let one = replay(None, &entries(&[&lines[..], &[same]].concat()));
+    assert_eq!(one.known.lines.len(), 1);
+}

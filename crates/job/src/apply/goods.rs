@@ -65,10 +65,15 @@ impl State {
     pub(super) fn found(&mut self, entry: EntryId, items: &[Item], place: Option<&String>) {
         for item in items {
             let mut left = item.count;
-            for lost in self.lost.iter_mut().filter(|lost| lost.item.may_be(item)) {
-                let both = left.min(lost.item.count);
-                lost.item.count -= both;
-                left -= both;
+            // What was lost by just this description first, then what it may be as well.
+            for exact in [true, false] {
+                for lost in self.lost.iter_mut().filter(|lost| {
+                    lost.item.may_be(item) && (!exact || lost.item.counting(item.count) == *item)
+                }) {
+                    let both = left.min(lost.item.count);
+                    lost.item.count -= both;
+                    left -= both;
+                }
             }
             self.lost.retain(|lost| lost.item.count > 0);
             if left > 0 {

@@ -138,12 +138,11 @@ impl State {
         Ok(())
     }
 
-    pub(super) fn stowed(&mut self, entry: EntryId, what: &str, place: &str) -> Applied {
+    pub(super) fn stowed(&mut self, what: &str, place: &str) -> Applied {
         match self.in_hand(what, None, false)? {
             Some(Named::Part(part)) if self.whereabouts(&part) == Where::Off => {
-                let held = self.parts.entry(part).or_default();
-                held.place = Some(place.to_owned());
-                held.since = entry;
+                // It is off since it came off: laying it elsewhere moves no step of the way back.
+                self.parts.entry(part).or_default().place = Some(place.to_owned());
                 Ok(())
             }
             Some(_) | None => Err(contradiction(

@@ -222,6 +222,9 @@ impl State {
                 "a hose has two ends",
             ))
         })?;
+        for port in [&from, &to] {
+            self.taken(entry, short, port);
+        }
         let label = (id.as_str() != short).then(|| short.to_owned());
         let line = met::line(id.clone(), label, run, details, [from, to]);
         self.names
@@ -229,5 +232,23 @@ impl State {
         self.known.lines.push(line);
         self.met.insert(id.to_string(), entry);
         Ok(id)
+    }
+
+    /// Says that a port has the end of another line on it: one of two names, or a slip.
+    fn taken(&mut self, entry: EntryId, name: &str, port: &PortRef) {
+        let other = self
+            .known
+            .lines
+            .iter()
+            .find(|line| line.ends.iter().any(|end| end.port.id == *port));
+        if let Some(other) = other {
+            let other = self.line_label(&other.id);
+            let says = format!("{port} has an end of {other} on it already");
+            let next = format!(
+                "if both are one thing, write `same {name} as {other}`; else correct one of the two entries, or call the port by a name of its own"
+            );
+            let finding = report::Finding::new("port-used-twice", name, says).next(next);
+            self.note_finding(entry, finding);
+        }
     }
 }
