@@ -2,7 +2,7 @@
 
 use app::gate::gate;
 use maud::{Markup, html};
-use report::{Cell, Report};
+use report::{Cell, Finding, Report};
 use sheet::hypertext;
 
 use crate::asked::Asked;
@@ -22,6 +22,9 @@ pub fn page(asked: &Asked<'_>) -> Frame {
         },
     }
 }
+
+/// So many things of a sort are read one by one.
+const FEW: usize = 4;
 
 /// Sealant cures by the clock, so a gate is asked anew after a minute.
 const MINUTE: i64 = 60_000_000;
@@ -59,10 +62,44 @@ fn one(asked: &Asked<'_>, name: &str) -> Markup {
     let question = format!("gate {} {name}", now.div_euclid(MINUTE));
     let report = asked.answer(&question, |folder| gate(folder, Some(name), now));
     html! {
-        h1 { "Gate" }
-        (hypertext::write(&report, "gate"))
+        h1 { (report.title) }
+        (hypertext::headline(&report))
+        h2.unseen { "What stands against it" }
+        (hypertext::cautions(&report.cautions))
+        (hypertext::pictures(&report.pictures, "gate"))
+        (hypertext::text(report.text.as_deref()))
+        (against(&report.findings))
         (passing(asked, &report, name))
+        (hypertext::figures(&report.figures))
+        (hypertext::table(&report.rows, &report.title))
+        (hypertext::asks(&report.asks))
+        (hypertext::because(&report.because))
+        (hypertext::sources(&report.sources))
         p { a href="/gates" { "All gates" } }
+    }
+}
+
+/// What stands against it: a few of a sort one by one, many of a sort folded under what to do.
+fn against(findings: &[Finding]) -> Markup {
+    let mut sorts: Vec<(&str, Vec<&Finding>)> = Vec::new();
+    for finding in findings {
+        match sorts.iter_mut().find(|(code, _)| *code == finding.code) {
+            Some((_, held)) => held.push(finding),
+            None => sorts.push((finding.code, vec![finding])),
+        }
+    }
+    html! {
+        @for (code, held) in &sorts {
+            @if held.len() > FEW {
+                details.sort {
+                    summary { (code.replace('-', " ")) " " span.count { (held.len()) } }
+                    @if let Some(next) = &held[0].next { p.next { span { "next" } " " (next) } }
+                    ul.things { @for finding in held { li { b { (finding.concerns) } span { (finding.says) } } } }
+                }
+            } @else {
+                (hypertext::findings(&held.iter().map(|finding| Finding::clone(finding)).collect::<Vec<_>>()))
+            }
+        }
     }
 }
 
@@ -82,5 +119,30 @@ fn passing(asked: &Asked<'_>, report: &Report, name: &str) -> Markup {
                 }
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn many_of_a_sort_are_folded_and_none_is_left_out() {
+        let off = (1..=9)
+            .map(|at| Finding::new("still-off", format!("part {at}"), "off").next("put it back"));
+        let mut all: Vec<Finding> = off.collect();
+        all.push(Finding::new("lost", "1 bolt", "lost"));
+        let page = against(&all).into_string();
+        assert_eq!(page.matches("<details").count(), 1, "{page}");
+        assert_eq!(page.matches("put it back").count(), 1, "{page}");
+        assert!(
+            (1..=9).all(|at| page.contains(&format!("part {at}"))),
+            "{page}"
+        );
+        let (before, lost) = page.split_once("</details>").expect("folded");
+        assert!(
+            lost.contains("1 bolt") && !before.contains("1 bolt"),
+            "{page}"
+        );
     }
 }
