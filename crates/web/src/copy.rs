@@ -39,7 +39,8 @@ pub async fn download(
     };
     let name = plain(&app::copy::name(&folder, now_micros()));
     let (pieces, taken) = mpsc::channel(AHEAD);
-    tokio::task::spawn_blocking(move || {
+    // A thread of its own: a slow phone may take minutes, and those of the house are few.
+    std::thread::spawn(move || {
         let to = BufWriter::with_capacity(PIECE, Sent(pieces.clone()));
         if let Err(fault) = app::copy::write(&folder, to) {
             // The answer breaks off, so that nobody takes it for whole. Whoever left does not

@@ -18,6 +18,10 @@ pub const PORT: u16 = 7470;
 /// How often the record is looked at for what other programs wrote.
 const LOOK: Duration = Duration::from_secs(1);
 
+/// Threads that draw, write and work things out: a few pages, the pen, a slow answer. Each keeps
+/// memory of its own, and a shelf laptop has few cores.
+const THREADS: usize = 5;
+
 /// How long an answer that is under way may take when the pages close.
 const FAREWELL: Duration = Duration::from_secs(3);
 
@@ -96,7 +100,7 @@ pub fn serve(wish: &Wish, ready: impl FnOnce(&Open)) -> Result<(), ServeFault> {
     let bench = Arc::new(Bench::open(&wish.job, door)?);
     tokio::runtime::Builder::new_multi_thread()
         .worker_threads(2)
-        .max_blocking_threads(12)
+        .max_blocking_threads(THREADS)
         .enable_all()
         .build()?
         .block_on(listen(wish, bench, ready))
