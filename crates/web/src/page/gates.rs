@@ -97,7 +97,7 @@ fn against(findings: &[Finding]) -> Markup {
                     ul.things { @for finding in held { li { b { (finding.concerns) } span { (finding.says) } } } }
                 }
             } @else {
-                (hypertext::findings(&held.iter().map(|finding| Finding::clone(finding)).collect::<Vec<_>>()))
+                (hypertext::findings(&held.iter().copied().cloned().collect::<Vec<_>>()))
             }
         }
     }
