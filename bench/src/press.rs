@@ -52,7 +52,10 @@ fn report(pages: usize, photos: Vec<Vec<u8>>) -> anyhow::Result<Paper> {
     let mut blocks = Vec::new();
     let mut photos = photos.into_iter();
     for page in 1..=pages {
-        blocks.push(Block::NewPage);
+        // The first one stands under the title.
+        if page > 1 {
+            blocks.push(Block::NewPage);
+        }
         blocks.push(Block::Heading(1, format!("Layer {page}")));
         blocks.push(Block::Words(
             "What lay under it, what was met on the way, and which way was taken.".to_owned(),
