@@ -87,6 +87,7 @@ fn answer(
     if sentences == SENTENCES {
         left_off(&mut report, &found.left_off);
         report.asks.extend(found.open.iter().map(ask));
+        report.asks.extend(untold(&found));
     }
     if !found.found.is_empty() {
         report.because.push("Listed is what goes on by sort, key, bore (1 mm of stretch), clamp, side of the engine and length; what happens is the table's word, or the book's where it has an `if-crossed`.".to_owned());
@@ -134,6 +135,10 @@ fn headline(found: &Mixups, open: usize, safe: usize) -> String {
             "Nothing left: all {} are made safe.",
             counted(safe, "mix-up")
         ),
+        (0, _) if untold_ends(found).count() > 1 => {
+            "Nothing known here can be taken for something else; not everything is known."
+                .to_owned()
+        }
         (0, _) => "Nothing here can be taken for something else.".to_owned(),
         (_, Some(worst)) => format!(
             "{} not made safe; the worst: {} with {}.",
@@ -298,11 +303,8 @@ fn left_off(report: &mut Report, rows: &[Mixup]) {
 }
 
 fn ask(open: &Open) -> Ask {
-    let names: Vec<&str> = open.of.iter().map(String::as_str).collect();
-    let shown = match names.len() {
-        0..=6 => names.join(", "),
-        more => format!("{} and {} more", names[..6].join(", "), more - 6),
-    };
+    let names: Vec<String> = open.of.iter().cloned().collect();
+    let shown = few(&names);
     let word = open.missing.word();
     Ask::new(
         format!("{word} of {shown}"),
@@ -312,6 +314,40 @@ fn ask(open: &Open) -> Ask {
         ),
         format!("write {word}=\"…\" at the end or port in the book"),
     )
+}
+
+/// The ends of which nobody said what runs through them.
+fn untold_ends(found: &Mixups) -> impl Iterator<Item = String> {
+    let untold = found
+        .left_off
+        .iter()
+        .filter(|row| row.medium_a.is_none() && row.secured.is_none());
+    untold.flat_map(|row| {
+        let name = |(line, end): &(book::LineId, usize)| {
+            format!("{line}.{}", if *end == 0 { "from" } else { "to" })
+        };
+        row.ends.iter().map(name)
+    })
+}
+
+/// Two ends that nobody said anything of could carry anything, plug leads among them.
+fn untold(found: &Mixups) -> Option<Ask> {
+    let ends: Vec<String> = untold_ends(found).collect();
+    (ends.len() > 1).then(|| {
+        Ask::new(
+            format!("what runs through {}", few(&ends)),
+            "without it nobody can say what an exchange of two of them does.",
+            "write medium= at the hose or lead in the book; without a book correct its entry: `off NAME: from …, to …, medium fuel`",
+        )
+    })
+}
+
+/// The first names of a list, and how many more there are.
+fn few(names: &[String]) -> String {
+    match names.len() {
+        0..=6 => names.join(", "),
+        more => format!("{} and {} more", names[..6].join(", "), more - 6),
+    }
 }
 
 fn cautions(report: &mut Report, found: &[Mixup]) {

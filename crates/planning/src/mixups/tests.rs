@@ -474,6 +474,35 @@ fn before_a_part_only_what_it_hides_is_asked_for() {
 }
 
 /// A third hose of the same bore: three of them can go round in two senses.
+
+#[test]
+fn what_runs_through_the_ends_is_asked_before_nothing_is_said_to_be_wrong() {
+    let headline = |medium: &str| {
+        let text = format!(
+            r#"
+part coil {{ port a; port b; }}
+part plugs {{ port a; port b; }}
+lead one {medium} from=coil.a to=plugs.a
+lead two {medium} from=coil.b to=plugs.b
+"#
+        );
+        let (graph, state) = job(&text, &[]);
+        let standing = crate::Standing::from(&state);
+        let answer = mixups(&crate::answer::Job { graph, standing }, &state, None, false);
+        let asks = answer.asks.iter().map(|ask| ask.what.clone());
+        let asked: Vec<String> = asks.filter(|what| what.contains("runs")).collect();
+        (answer.headline.unwrap(), asked)
+    };
+    let (untold, asked) = headline("");
+    assert!(untold.contains("not everything is known"), "{untold}");
+    assert_eq!(
+        asked,
+        ["what runs through one.from, one.to, two.from, two.to"]
+    );
+    let (_, asked) = headline("medium=ignition");
+    assert!(asked.is_empty(), "{asked:?}");
+}
+
 fn three_hoses() -> String {
     format!(
         "{BLEED}
