@@ -93,7 +93,11 @@ fn the_order_of_an_open_job_is_its_way_back() {
         legs.dedup();
         legs
     };
-    assert_eq!(legs(&ask(&dir, &["sequence"])), ["on"]);
+    let back = ask(&dir, &["sequence"]);
+    assert_eq!(legs(&back), ["on"]);
+    // The shield is on, and the book has no figure for its bolts: the checker agrees with that.
+    let findings = back["findings"].to_string();
+    assert!(!findings.contains("contradicts"), "{findings}");
     assert_eq!(legs(&ask(&dir, &["sequence", "sump"])), ["off", "on"]);
 }
 

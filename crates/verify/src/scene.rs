@@ -156,10 +156,11 @@ fn holding(joint: &Joint, held: &JointState) -> Holding {
     }
 }
 
-/// The stages a hole must reach: as many as the book says, one where it does not say.
+/// The stages a hole must reach: as many as the book says. Where it says none, a fastener that
+/// went back is done up, as in the ledger.
 fn stages(joint: &Joint, hole: &book::Hole) -> u32 {
     match joint.tighten_of(&hole.name).map(|entry| &entry.stages) {
-        Some(Stages::Known(stages)) => u32::try_from(stages.len()).unwrap_or(u32::MAX).max(1),
-        Some(Stages::Unknown | Stages::DoesNotApply) | None => 1,
+        Some(Stages::Known(stages)) => u32::try_from(stages.len()).unwrap_or(u32::MAX),
+        Some(Stages::Unknown | Stages::DoesNotApply) | None => 0,
     }
 }
