@@ -195,7 +195,11 @@ fn not_measured(state: &State) -> Report {
             table.push(vec![Cell::from(label), Cell::from("no check")]);
         }
     }
+    let asks_nothing = state.known.limits.is_empty() && state.known.checks.is_empty();
     report.headline = Some(match table.rows.len() {
+        0 if asks_nothing => {
+            "The book has no limit and no check, so nothing was asked for.".to_owned()
+        }
         0 => "Every limit of the book has a reading, every check an entry.".to_owned(),
         1 => "One thing was left out.".to_owned(),
         many => format!("{many} things were left out."),
@@ -384,7 +388,11 @@ fn remarks(entries: &[Entry]) -> Report {
             ]);
         }
     }
-    report.headline = Some(format!("{} remarks.", table.rows.len()));
+    report.headline = Some(match table.rows.len() {
+        0 => "No remark was written down.".to_owned(),
+        1 => "1 remark.".to_owned(),
+        many => format!("{many} remarks."),
+    });
     report.rows = table;
     report
 }
@@ -422,6 +430,18 @@ mod tests {
         };
         let report = crate::lines::log(folder, &hand, &[line.to_owned()]);
         assert!(!report.refused, "{line}: {:?}", report.findings);
+    }
+
+    #[test]
+    fn a_job_without_a_book_asked_for_no_reading_and_counts_one_remark() {
+        let at = tempfile::tempdir().unwrap();
+        let mut folder = Folder::begin(at.path(), None, None).unwrap();
+        log(&mut folder, 0, "off head from block: 10 bolts M10x90");
+        log(&mut folder, 1, "note gasket burnt between 1 and 2");
+        let left_out = not_measured(&folder.state).headline.unwrap();
+        assert!(left_out.starts_with("The book has no limit"), "{left_out}");
+        let entries = job::effective(&folder.entries).entries;
+        assert_eq!(remarks(&entries).headline.as_deref(), Some("1 remark."));
     }
 
     #[test]
