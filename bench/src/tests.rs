@@ -44,7 +44,7 @@ fn published_orders_reach_their_best_known_value() {
             "{name}: the file and this test disagree"
         );
         let problem = ordering(name);
-        let budget = Budget::moves(6_000_000).threads(2);
+        let budget = Budget::moves(10_000_000).threads(2);
         let found = order::search(&problem, &budget, &Stop::new(), &mut |_, _| ());
         assert_eq!(found.value, best, "{name}");
         assert_eq!(problem.value(&found.order), Some(best), "{name}");

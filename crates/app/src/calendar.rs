@@ -7,11 +7,11 @@ use std::collections::BTreeSet;
 
 use book::{Critical, Shop};
 use jiff::civil::Date;
-use job::plan::Plan;
+use job::plan::{Basis, Plan};
 use job::{Entry, EntryId, State};
 use planning::answer::{self, Job};
 use planning::calendar::{Calendar, Done, Ordered, again, calendar as lay, change};
-use planning::sequence::{Legs, SequenceFault, Wish, sequence as plan};
+use planning::sequence::{Legs, SequenceFault, Wish, reversed, sequence as plan};
 use planning::{Budget, Graph, Standing, Stop};
 use report::{Ask, Finding, Report};
 
@@ -105,7 +105,11 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
             .findings
             .insert(0, Finding::new("plan-changed", "", says));
     }
-    let mut refusals = verify::check(&state.known, state, plan);
+    // The record reversed is no claim on the book, and there is none to hold it against.
+    let mut refusals = match plan.basis {
+        Basis::Book => verify::check(&state.known, state, plan),
+        Basis::RecordReversed => Vec::new(),
+    };
     refusals.extend(verify::walking(Some(shop), plan));
     if let Ok(calendar) = &found {
         let dated = calendar.dated(shop, plan);
@@ -115,7 +119,8 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
     report
 }
 
-/// The order of work the calendar is laid over.
+/// The order of work the calendar is laid over: without a book, the record reversed, as
+/// everywhere else.
 pub(crate) fn order(
     state: &State,
     shop: &Shop,
@@ -123,6 +128,9 @@ pub(crate) fn order(
     wish: &Wish,
     budget: &Budget,
 ) -> Result<Plan, SequenceFault> {
+    if !state.has_book && wish.targets.is_empty() {
+        return Ok(reversed(state, Some(shop)).plan);
+    }
     let standing = Standing::from(state);
     plan(
         graph,

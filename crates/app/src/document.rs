@@ -93,8 +93,9 @@ fn save(
             let name = format!("{stem}-photos");
             let written = markdown::write(paper, &name).ok_or_else(|| no_form(to))?;
             let folder = to.with_file_name(&name);
-            if !written.photos.is_empty() {
-                fs::create_dir_all(&folder).map_err(fault)?;
+            // The folder beside it, and none above: a name typed wrong makes no new places.
+            if !written.photos.is_empty() && !folder.is_dir() {
+                fs::create_dir(&folder).map_err(fault)?;
             }
             for (name, bytes) in &written.photos {
                 whole(&folder.join(name), bytes).map_err(fault)?;

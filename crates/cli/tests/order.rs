@@ -242,6 +242,24 @@ fn without_a_book_the_way_back_is_the_record_reversed() {
     let at = |name: &str| steps.iter().position(|step| *step == name).unwrap();
     assert!(at("on pump") < at("on bracket") && at("on bracket") < at("on cover"));
     assert!(answer["because"][0].as_str().unwrap().contains("record"));
+    // Whoever asks otherwise is told the same way back.
+    std::fs::write(
+        dir.join("shop.kdl"),
+        "shop \"Test bay\"\nperson me { hours mon=\"2 h\" }\n",
+    )
+    .unwrap();
+    let (status, answer) = ask(&dir, &["calendar", "--from", "2026-03-02"]);
+    assert_eq!(status, 0, "{answer}");
+    let day = answer["rows"][0]["what"].as_str().unwrap();
+    let at = |name: &str| day.find(name).unwrap_or_else(|| panic!("{name}: {day}"));
+    assert!(
+        at("pump") < at("bracket") && at("bracket") < at("cover"),
+        "{day}"
+    );
+    assert!(
+        !answer["findings"].to_string().contains("contradicts"),
+        "{answer}"
+    );
 }
 
 #[test]

@@ -31,7 +31,7 @@ pub struct Laid {
 }
 
 /// Pages that are drawn at once.
-const EASELS: usize = 3;
+const EASELS: usize = 2;
 
 /// When book and workshop were last written, and how long they are.
 type Texts = [Option<(SystemTime, u64)>; 2];

@@ -20,7 +20,7 @@ const LOOK: Duration = Duration::from_secs(1);
 
 /// Threads that draw, write and work things out: a few pages, the pen, a slow answer. Each keeps
 /// memory of its own, and a shelf laptop has few cores.
-const THREADS: usize = 5;
+const THREADS: usize = 4;
 
 /// How long an answer that is under way may take when the pages close.
 const FAREWELL: Duration = Duration::from_secs(3);
