@@ -244,7 +244,7 @@ fn a_second_end_on_one_port_is_told_with_both_ways_out() {
     let codes: Vec<(u64, &str)> = state
         .findings
         .iter()
-        .map(|it| (it.entry.0, it.finding.code.as_ref()))
+        .map(|it| (it.entry.0, it.finding.code))
         .collect();
     assert_eq!(codes, [(2, "port-used-twice")]);
     let next = state.findings[0].finding.next.clone().unwrap_or_default();
