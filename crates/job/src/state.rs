@@ -205,12 +205,17 @@ impl JointState {
 }
 
 impl HoleState {
+    /// Whether a new fastener is in it.
+    #[must_use]
+    pub fn holds_new(&self) -> bool {
+        let inside = self.inside.as_ref().or(self.came_out.as_ref());
+        !self.empty && inside.is_some_and(|item| item.new == Some(true))
+    }
+
     /// Whether a new fastener is in it, or lies ready for it.
     #[must_use]
     pub fn renewed(&self) -> bool {
-        let inside = self.inside.as_ref().or(self.came_out.as_ref());
-        let new = inside.is_some_and(|item| item.new == Some(true));
-        self.ready.is_some() || (new && !self.empty)
+        self.ready.is_some() || self.holds_new()
     }
 
     /// Whether something that came out of it is not back: its fastener, or what goes with it.

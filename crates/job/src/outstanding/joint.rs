@@ -35,13 +35,8 @@ pub(super) fn rows(state: &State, id: &JointId, held: &JointState, rows: &mut Ve
             .joint(id)
             .and_then(|joint| joint.hole(name))
             .and_then(|hole| hole.one_use.known().copied());
-        let is_new = hole
-            .inside
-            .as_ref()
-            .or(hole.came_out.as_ref())
-            .is_some_and(|item| item.new == Some(true));
         let cannot = one_use == Some(true) && held.was_open && hole.came_out.is_some();
-        if (cannot || hole.broke) && !hole.empty && !is_new {
+        if (cannot || hole.broke) && !hole.empty && !hole.holds_new() {
             let mut row = row(
                 format!("fastener of {label}, hole {name}"),
                 Kind::NotRenewed,

@@ -99,7 +99,6 @@ impl Standing {
         if !held.was_open && !held.open {
             return;
         }
-        let only_one = joint.seals.len() == 1;
         let put = |seal: &book::Seal| {
             if held.open {
                 return 0;
@@ -108,9 +107,7 @@ impl Standing {
                 // The record counts new seals; one that may be used again went back with the part.
                 return seal.count;
             }
-            let fresh = held.seals.iter().filter(|item| item.new != Some(false));
-            let mine = fresh.filter(|item| only_one || job::same_name(&item.name, &seal.what));
-            mine.map(|item| item.count).sum()
+            held.new_seals(joint, seal)
         };
         self.seals
             .insert(joint.id.clone(), joint.seals.iter().map(put).collect());
