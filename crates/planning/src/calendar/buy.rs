@@ -42,14 +42,9 @@ impl Purchase {
         !self.here && self.ordered.is_none()
     }
 
-    /// Takes in what the record says of orders of this very name.
-    fn known_from(mut self, orders: &[Ordered]) -> Self {
-        for order in orders {
-            if self.names.iter().any(|name| same_name(name, &order.what)) {
-                self.served_by(order);
-            }
-        }
-        self
+    /// Whether an order names just this.
+    fn is_named_by(&self, order: &Ordered) -> bool {
+        self.names.iter().any(|name| same_name(name, &order.what))
     }
 
     fn served_by(&mut self, order: &Ordered) {
@@ -93,28 +88,26 @@ pub(crate) fn purchases(graph: &Graph, plan: &Plan, done: &Done) -> Vec<Purchase
         }
     }
     for order in &done.orders {
-        serve_several(&mut list, order);
+        serve(&mut list, order);
     }
     list
 }
 
-/// `2 head gaskets` are those of both heads: an order whose name is part of several names serves
-/// all of them where it is large enough, and none where it is not.
-fn serve_several(list: &mut [Purchase], order: &Ordered) {
+/// Enters an order of the record at what it is for: what it names, else everything its name is
+/// part of. `2 head gaskets` are those of both heads; where there are too few, nobody knows whose
+/// they are.
+fn serve(list: &mut [Purchase], order: &Ordered) {
     let words = words_of(&order.what);
-    let exact = |purchase: &Purchase| {
-        let names = &purchase.names;
-        names.iter().any(|name| same_name(name, &order.what))
-    };
-    if list.iter().any(exact) {
-        return;
-    }
+    let named = list.iter().any(|purchase| purchase.is_named_by(order));
     let mut meant: Vec<&mut Purchase> = list
         .iter_mut()
-        .filter(|purchase| purchase.could_be(&words))
+        .filter(|purchase| match named {
+            true => purchase.is_named_by(order),
+            false => purchase.could_be(&words),
+        })
         .collect();
     let wanted: u32 = meant.iter().map(|purchase| purchase.count).sum();
-    if wanted <= order.count {
+    if named || wanted <= order.count {
         for purchase in &mut meant {
             purchase.served_by(order);
         }
@@ -129,7 +122,7 @@ fn part_to_buy(graph: &Graph, id: &PartId, step: usize, done: &Done) -> Option<P
         return None;
     }
     let label = graph.part_name(id);
-    let purchase = Purchase {
+    Some(Purchase {
         what: label.clone(),
         concerns: id.to_string(),
         after_inspection: !once,
@@ -140,8 +133,7 @@ fn part_to_buy(graph: &Graph, id: &PartId, step: usize, done: &Done) -> Option<P
         count: 1,
         here: false,
         ordered: None,
-    };
-    Some(purchase.known_from(&done.orders))
+    })
 }
 
 fn joint_to_buy(graph: &Graph, joint: &Joint, step: usize, done: &Done, list: &mut Vec<Purchase>) {
@@ -174,8 +166,7 @@ fn joint_to_buy(graph: &Graph, joint: &Joint, step: usize, done: &Done, list: &m
             format!("{count} {}", job::plural(&seal.what, count))
         };
         let price = seal.price.known().map(|price| times(price, count));
-        let purchase = surely(words, count, vec![seal.what.clone()], price);
-        list.push(purchase.known_from(&done.orders));
+        list.push(surely(words, count, vec![seal.what.clone()], price));
     }
     let once = joint
         .holes
@@ -190,8 +181,7 @@ fn joint_to_buy(graph: &Graph, joint: &Joint, step: usize, done: &Done, list: &m
         } else {
             format!("{count} bolts or nuts, {name}")
         };
-        let purchase = surely(words, count, vec![name, joint.id.to_string()], None);
-        list.push(purchase.known_from(&done.orders));
+        list.push(surely(words, count, vec![name, joint.id.to_string()], None));
     }
 }
 
