@@ -13,6 +13,15 @@ const COMMAND: &str = "mixups";
 /// As many of the worst stand in full sentences where nobody asked about one thing.
 const SENTENCES: usize = 3;
 
+/// How much is told beside the rows.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Telling {
+    /// The worst in full sentences, and what goes for all of them.
+    Worst,
+    /// Every row in full sentences: it was asked about.
+    Whole,
+}
+
 /// What could go back wrong, worst first: everything not made safe yet, or all of it; of a
 /// part, only what putting it on would hide.
 #[must_use]
@@ -36,7 +45,7 @@ pub fn mixups(job: &Job, state: &State, before: Option<&PartId>, all: bool) -> R
         None => "What could go back in the wrong place".to_owned(),
     };
     let keep = |mixup: &Mixup| before.is_none_or(|part| hides(job, part, mixup));
-    answer(job, state, title, &keep, all, SENTENCES)
+    answer(job, state, title, &keep, all, Telling::Worst)
 }
 
 /// Every mix-up these things take part in, each in full sentences.
@@ -45,7 +54,7 @@ pub fn mixups_of(job: &Job, state: &State, things: &[Named], all: bool) -> Repor
     let names: Vec<String> = things.iter().map(Named::shown).collect();
     let title = format!("What could be exchanged with {}", names.join(", "));
     let keep = |mixup: &Mixup| things.iter().any(|thing| mixup.concerns(thing));
-    answer(job, state, title, &keep, all, usize::MAX)
+    answer(job, state, title, &keep, all, Telling::Whole)
 }
 
 fn answer(
@@ -54,7 +63,7 @@ fn answer(
     title: String,
     keep: &dyn Fn(&Mixup) -> bool,
     all: bool,
-    sentences: usize,
+    telling: Telling,
 ) -> Report {
     let mut report = Report::new(COMMAND, title);
     let mut found = find(&job.graph, state);
@@ -76,22 +85,22 @@ fn answer(
         .figures
         .push(Figure::count("secured", "made safe", safe));
     // Of one thing every rotation it takes part in is a row already, or a step of one.
-    if found.rotations > 0 && sentences == SENTENCES {
+    if found.rotations > 0 && telling == Telling::Worst {
         let note = "the worst are listed; of the others every step is an exchange, and the same tags end them";
         report
             .figures
             .push(Figure::count("rotations", "rotations of three", found.rotations).note(note));
     }
     report.rows = table(&found.found);
-    worst(&mut report, &found.found, sentences);
-    if sentences == SENTENCES {
+    worst(&mut report, &found.found, telling);
+    if telling == Telling::Worst {
         left_off(&mut report, &found.left_off);
         report.asks.extend(found.open.iter().map(ask));
         report.asks.extend(untold(&found));
     }
     if !found.found.is_empty() {
         report.because.push("Listed is what goes on by sort, key, bore (1 mm of stretch), clamp, side of the engine and length; what happens is the table's word, or the book's where it has an `if-crossed`.".to_owned());
-        if found.found.len() > sentences {
+        if telling == Telling::Worst && found.found.len() > SENTENCES {
             report
                 .because
                 .push("What any other would do: matchmark mixups NAME.".to_owned());
@@ -216,21 +225,17 @@ fn with(mixup: &Mixup) -> String {
 }
 
 /// The worst in full sentences: what happens, when it shows, what to do.
-fn worst(report: &mut Report, found: &[Mixup], sentences: usize) {
-    let told = found
-        .iter()
-        .filter(|mixup| mixup.secured.is_none() || sentences > SENTENCES);
-    for mixup in told.take(sentences) {
-        if mixup.does.grade == CrossingGrade::Harmless && sentences == SENTENCES {
-            continue;
-        }
-        report.findings.push(sentence(mixup));
+fn worst(report: &mut Report, found: &[Mixup], telling: Telling) {
+    if telling == Telling::Whole {
+        report.findings.extend(found.iter().map(sentence));
+        return;
     }
-    let harmless = found
-        .iter()
-        .filter(|mixup| mixup.does.grade == CrossingGrade::Harmless)
-        .count();
-    if harmless > 0 && sentences == SENTENCES {
+    let is_harmless = |mixup: &&Mixup| mixup.does.grade == CrossingGrade::Harmless;
+    let open = found.iter().filter(|mixup| mixup.secured.is_none());
+    let worst = open.take(SENTENCES).filter(|mixup| !is_harmless(mixup));
+    report.findings.extend(worst.map(sentence));
+    let harmless = found.iter().filter(is_harmless).count();
+    if harmless > 0 {
         let says = format!(
             "{} harmless: listed last, so that nobody hunts for them",
             counted(harmless, "exchange")

@@ -473,8 +473,6 @@ fn before_a_part_only_what_it_hides_is_asked_for() {
     assert!(mixups(&job, &state, Some(&PartId::from("nothing")), true).refused);
 }
 
-/// A third hose of the same bore: three of them can go round in two senses.
-
 #[test]
 fn what_runs_through_the_ends_is_asked_before_nothing_is_said_to_be_wrong() {
     let headline = |medium: &str| {
@@ -503,6 +501,7 @@ lead two {medium} from=coil.b to=plugs.b
     assert!(asked.is_empty(), "{asked:?}");
 }
 
+/// A third hose of the same bore: three of them can go round in two senses.
 fn three_hoses() -> String {
     format!(
         "{BLEED}
