@@ -97,7 +97,8 @@ fn times(book: &mut Book, folder: &Folder, learnt: &mut Learnt) {
     }
 }
 
-fn part(folder: &Folder, name: &str) -> Option<PartId> {
+/// The part a name of the record means, where it means one.
+pub(super) fn part(folder: &Folder, name: &str) -> Option<PartId> {
     let mut means = folder.state.names.all(name).iter();
     means.find_map(|named| match named {
         Named::Part(part) => Some(part.clone()),

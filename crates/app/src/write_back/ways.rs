@@ -8,6 +8,7 @@ use job::{Act, EntryId, Named};
 use quantity::{Length, Quantity};
 use report::Ask;
 
+use super::learnt::part;
 use crate::folder::Folder;
 
 /// Two bores closer than this are one: a calliper's reading of rubber is no better.
@@ -90,14 +91,6 @@ fn ask(entry: EntryId, part: &PartId, over: &PartId) -> Ask {
             "take {over} out of `needs-off` of {part}, or write the other way as `needs-off-any`"
         ),
     )
-}
-
-fn part(folder: &Folder, name: &str) -> Option<PartId> {
-    let mut means = folder.state.names.all(name).iter();
-    means.find_map(|named| match named {
-        Named::Part(part) => Some(part.clone()),
-        _ => None,
-    })
 }
 
 /// Fills in bores the book leaves open, and asks where one was found that differs.
