@@ -98,8 +98,6 @@ fn filled(note: &str, room: f64) -> Vec<String> {
 /// A row across the whole width, its ports under it.
 fn draw_row_upright(row: &BoardRow, y: f64) -> Markup {
     let [from, to] = &row.ends;
-    let suspect = row.ends.iter().any(|end| !end.rings.is_empty());
-    let colour = if suspect { PAINT } else { INK };
     let (left, right) = (22.0, UPRIGHT - 22.0);
     let start = left + if from.loose { GAP } else { 0.0 };
     let end = right - if to.loose { GAP } else { 0.0 };
@@ -107,6 +105,26 @@ fn draw_row_upright(row: &BoardRow, y: f64) -> Markup {
     let room = UPRIGHT - 48.0 - rings(from) - rings(to);
     let long = width_of(&from.port, PORT) + width_of(&to.port, PORT);
     let size = PORT * (room / long.max(1.0)).min(1.0);
+    let ends = html! {
+        (draw_tip(from, left, start, y))
+        (draw_tip(to, right, end, y))
+        (draw_end_under(from, left - 6.0, y, 1.0, size))
+        (draw_end_under(to, right + 6.0, y, -1.0, size))
+    };
+    row_with(row, (left, right), (start, end), y, &ends)
+}
+
+/// A row: its line from start to end, its name in the middle of its sides, its ends as drawn.
+fn row_with(
+    row: &BoardRow,
+    (left, right): (f64, f64),
+    (start, end): (f64, f64),
+    y: f64,
+    ends: &Markup,
+) -> Markup {
+    let [from, to] = &row.ends;
+    let suspect = row.ends.iter().any(|end| !end.rings.is_empty());
+    let colour = if suspect { PAINT } else { INK };
     html! {
         g id=(format!("row-{}", id(&row.id))) {
             title {
@@ -115,10 +133,7 @@ fn draw_row_upright(row: &BoardRow, y: f64) -> Markup {
             }
             (stroke((start, end), y, row.stroke, colour))
             (words(f64::midpoint(left, right), y - 6.0, &row.label, &Ink { size: 12.5, colour, anchor: "middle", ..Ink::default() }))
-            (draw_tip(from, left, start, y))
-            (draw_tip(to, right, end, y))
-            (draw_end_under(from, left - 6.0, y, 1.0, size))
-            (draw_end_under(to, right + 6.0, y, -1.0, size))
+            (ends)
         }
     }
 }
@@ -174,22 +189,13 @@ fn second(end: &BoardEnd) -> String {
 
 fn draw_row(row: &BoardRow, y: f64) -> Markup {
     let [from, to] = &row.ends;
-    let suspect = row.ends.iter().any(|end| !end.rings.is_empty());
-    let colour = if suspect { PAINT } else { INK };
     let start = LEFT + if from.loose { GAP } else { 0.0 };
     let end = RIGHT - if to.loose { GAP } else { 0.0 };
-    html! {
-        g id=(format!("row-{}", id(&row.id))) {
-            title {
-                (row.label) ": " (from.port) " to " (to.port)
-                @if suspect { ", can change places" }
-            }
-            (stroke((start, end), y, row.stroke, colour))
-            (words(f64::midpoint(LEFT, RIGHT), y - 6.0, &row.label, &Ink { size: 12.5, colour, anchor: "middle", ..Ink::default() }))
-            (draw_end(from, LEFT, start, y, -1.0))
-            (draw_end(to, RIGHT, end, y, 1.0))
-        }
-    }
+    let ends = html! {
+        (draw_end(from, LEFT, start, y, -1.0))
+        (draw_end(to, RIGHT, end, y, 1.0))
+    };
+    row_with(row, (LEFT, RIGHT), (start, end), y, &ends)
 }
 
 /// The stroke of a line between two places of one height.

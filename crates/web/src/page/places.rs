@@ -41,24 +41,26 @@ fn choose_joint(asked: &Asked<'_>) -> Markup {
         ul.ways {
             @for joint in book.joints.iter().filter(|joint| joint.holes.len() > 1) {
                 @let placed = joint.holes.iter().filter(|hole| hole.position.is_some()).count();
-                li {
-                    a href=(address("/places", &[("of", joint.id.as_str())])) {
-                        b { (asked.folder.state.joint_label(&joint.id)) }
-                        span { (placed) " of " (joint.holes.len()) " holes placed" }
-                    }
-                }
+                (way(joint.id.as_str(), &asked.folder.state.joint_label(&joint.id), placed, joint.holes.len(), "holes"))
             }
         }
         h2 { "Ports" }
         ul.ways {
             @for part in book.parts.iter().filter(|part| part.ports.len() > 1) {
                 @let placed = part.ports.iter().filter(|port| port.position.is_some()).count();
-                li {
-                    a href=(address("/places", &[("of", part.id.as_str())])) {
-                        b { (asked.folder.state.part_label(&part.id)) }
-                        span { (placed) " of " (part.ports.len()) " ports placed" }
-                    }
-                }
+                (way(part.id.as_str(), &asked.folder.state.part_label(&part.id), placed, part.ports.len(), "ports"))
+            }
+        }
+    }
+}
+
+/// One thing to place, and how much of it is placed already.
+fn way(of: &str, label: &str, placed: usize, all: usize, what: &str) -> Markup {
+    html! {
+        li {
+            a href=(address("/places", &[("of", of)])) {
+                b { (label) }
+                span { (placed) " of " (all) " " (what) " placed" }
             }
         }
     }
