@@ -98,21 +98,12 @@ fn open_things(state: &State) -> Table {
 /// What may not be turned, with the reason.
 fn not_turned(report: &mut Report, state: &State) {
     let turn = answer::turn(&Job::of(state));
-    let column = |key: &str| {
-        turn.rows
-            .columns
-            .iter()
-            .position(|column| column.key == key)
-    };
-    let (Some(shaft), Some(may), Some(why)) = (column("shaft"), column("may_turn"), column("why"))
-    else {
-        return;
-    };
     let mut shafts: Vec<&str> = Vec::new();
     let mut because = "";
     for row in &turn.rows.rows {
+        let cell = |key: &str| turn.rows.cell(row, key);
         if let (Some(Cell::Text(shaft)), Some(Cell::Flag(false)), Some(why)) =
-            (row.get(shaft), row.get(may), row.get(why))
+            (cell("shaft"), cell("may_turn"), cell("why"))
         {
             // The crank stands first, and what holds it holds the most.
             if let (true, Cell::Text(why)) = (shafts.is_empty(), why) {
@@ -233,18 +224,14 @@ fn first_act(report: &mut Report, folder: &Folder, asked: &Asked) -> Option<Stri
     if hand.refused {
         report.asks.push(Ask::new(
             "the order of work",
-            hand.headline.unwrap_or_default(),
+            hand.findings.first().map_or("", |finding| &finding.says),
             "matchmark sequence says more",
         ));
         return None;
     }
-    let said = |key: &str| {
-        let row = hand.rows.rows.first()?;
-        let column = hand.rows.columns.iter().position(|held| held.key == key)?;
-        match row.get(column)? {
-            Cell::Text(said) if !said.is_empty() => Some(said.as_str()),
-            _ => None,
-        }
+    let said = |key: &str| match hand.rows.cell(hand.rows.rows.first()?, key)? {
+        Cell::Text(said) if !said.is_empty() => Some(said.as_str()),
+        _ => None,
     };
     let zone = said("zone").map_or_else(String::new, |zone| format!(", {zone}"));
     let tool = said("tool").map_or_else(String::new, |tool| format!(", with {tool}"));

@@ -260,9 +260,7 @@ fn refused(what: What, report: &Report) -> Box<Finding> {
 
 /// The words of a cell.
 fn text(report: &Report, row: &Row, key: &str) -> String {
-    let columns = &report.rows.columns;
-    let at = columns.iter().position(|column| column.key == key);
-    match at.and_then(|at| row.get(at)) {
+    match report.rows.cell(row, key) {
         Some(Cell::Text(text) | Cell::Number(_, text)) => text.clone(),
         Some(Cell::Figure(figure)) => figure.shown.clone(),
         Some(Cell::None | Cell::Verdict(_) | Cell::List(_) | Cell::Flag(_)) | None => String::new(),

@@ -77,6 +77,13 @@ impl Table {
         row.resize(self.columns.len(), Cell::None);
         self.rows.push(row);
     }
+
+    /// The cell of a row under the column with this key.
+    #[must_use]
+    pub fn cell<'row>(&self, row: &'row [Cell], key: &str) -> Option<&'row Cell> {
+        let at = self.columns.iter().position(|column| column.key == key)?;
+        row.get(at)
+    }
 }
 
 impl From<&str> for Cell {

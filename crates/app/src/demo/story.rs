@@ -278,20 +278,12 @@ fn together(story: &mut Story, folder: &mut Folder) -> Result<(), DemoFault> {
 /// What coming back for an item costs, from the comeback list.
 fn comeback_of(folder: &Folder, words: &str) -> Option<String> {
     let report = answer::comeback(&Job::of(&folder.state), false);
-    let at = |key: &str| {
-        report
-            .rows
-            .columns
-            .iter()
-            .position(|column| column.key == key)
-    };
-    let (item, minutes) = (at("item")?, at("minutes")?);
-    let row = report
-        .rows
-        .rows
-        .iter()
-        .find(|row| matches!(&row[item], Cell::Text(text) if text.contains(words)))?;
-    match &row[minutes] {
+    let cell = |row, key| report.rows.cell(row, key);
+    let row =
+        report.rows.rows.iter().find(
+            |row| matches!(cell(row, "item"), Some(Cell::Text(text)) if text.contains(words)),
+        )?;
+    match cell(row, "minutes")? {
         Cell::Number(_, shown) => Some(shown.clone()),
         Cell::Figure(figure) => Some(figure.shown.clone()),
         Cell::None | Cell::Text(_) | Cell::Verdict(_) | Cell::List(_) | Cell::Flag(_) => None,

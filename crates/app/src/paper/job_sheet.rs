@@ -320,9 +320,8 @@ fn first(report: &Report, key: &str) -> String {
 
 /// The list in a cell of the only row.
 fn list(report: &Report, key: &str) -> Vec<String> {
-    let at = report.rows.columns.iter().position(|it| it.key == key);
     let row = report.rows.rows.first();
-    match at.zip(row).and_then(|(at, row)| row.get(at)) {
+    match row.and_then(|row| report.rows.cell(row, key)) {
         Some(Cell::List(words)) => words.clone(),
         _ => Vec::new(),
     }

@@ -1,9 +1,9 @@
 //! Tags in pairs and bag labels, on a sheet of labels or on plain paper to be cut.
 
-use report::{Cell, Finding, Report};
+use report::{Finding, Report};
 use sheet::paper::{Body, Label, Labels, Paper, Stock};
 
-use super::{What, Wish, nothing};
+use super::{What, Wish, nothing, text};
 
 /// Two labels for every end worth a tag, then one for every bag.
 pub(super) fn of(wish: &Wish<'_>) -> Result<Paper, Box<Finding>> {
@@ -25,17 +25,10 @@ pub(super) fn of(wish: &Wish<'_>) -> Result<Paper, Box<Finding>> {
 }
 
 fn labels(report: &Report, address: Option<&str>) -> Vec<Label> {
-    let column = |key: &str| {
-        let columns = &report.rows.columns;
-        columns.iter().position(|column| column.key == key)
-    };
-    let text = |row: &[Cell], key: &str| match column(key).and_then(|at| row.get(at)) {
-        Some(Cell::Text(text) | Cell::Number(_, text)) => text.clone(),
-        _ => String::new(),
-    };
     let mut labels = Vec::new();
     for row in &report.rows.rows {
-        let (mark, on, and) = (text(row, "number"), text(row, "on"), text(row, "and"));
+        let text = |key: &str| text(report, row, key);
+        let (mark, on, and) = (text("number"), text("on"), text("and"));
         let address = address.map(|base| page(base, &mark));
         let label = |on: &str, second: String| Label {
             mark: mark.clone(),
@@ -44,7 +37,7 @@ fn labels(report: &Report, address: Option<&str>) -> Vec<Label> {
             address: address.clone(),
         };
         // A bag goes with nothing else, so it has no grade.
-        if text(row, "grade").is_empty() {
+        if text("grade").is_empty() {
             labels.push(label(&on, and));
         } else {
             labels.push(label(&on, format!("onto {and}")));
