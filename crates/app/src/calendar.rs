@@ -5,18 +5,19 @@ mod appointments;
 
 use std::collections::BTreeSet;
 
-use book::{Critical, Shop};
+use book::Critical;
 use jiff::civil::Date;
 use job::plan::{Basis, Plan};
 use job::{Entry, EntryId, State};
 use planning::answer::{self, Job};
 use planning::calendar::{Calendar, Done, Ordered, again, calendar as lay, change};
-use planning::sequence::{Legs, SequenceFault, Wish, reversed, sequence as plan};
-use planning::{Budget, Graph, Standing, Stop};
+use planning::sequence::{Legs, Wish};
+use planning::{Budget, Graph, Standing};
 use report::{Ask, Finding, Report};
 
 use crate::folder::Folder;
 use crate::reach::{refused, targets};
+use crate::sequence::order;
 
 pub use appointments::save as save_appointments;
 
@@ -74,7 +75,7 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
     let graph = Graph::new(&state.known, &Standing::from(state).choices);
     let job = Job::of(state);
     let search = Budget::moves(MOVES).seed(seed);
-    let found = order(state, shop, &graph, &wish, &search);
+    let found = order(state, Some(shop), &graph, &wish, &search);
     let Ok(plan) = &found else {
         let mut report = answer::sequence(&job, legs, Some(shop), &found);
         report.command = COMMAND;
@@ -119,30 +120,6 @@ pub fn calendar(folder: &Folder, asked: &Asked) -> Report {
     report
 }
 
-/// The order of work the calendar is laid over: without a book, the record reversed, as
-/// everywhere else.
-pub(crate) fn order(
-    state: &State,
-    shop: &Shop,
-    graph: &Graph,
-    wish: &Wish,
-    budget: &Budget,
-) -> Result<Plan, SequenceFault> {
-    if !state.has_book && wish.targets.is_empty() {
-        return Ok(reversed(state, Some(shop)).plan);
-    }
-    let standing = Standing::from(state);
-    plan(
-        graph,
-        &standing,
-        wish,
-        Some(shop),
-        budget,
-        &Stop::new(),
-        &mut |_| {},
-    )
-}
-
 /// The calendar as it was after an entry; nothing where none could be made then.
 fn before(
     folder: &Folder,
@@ -160,7 +137,7 @@ fn before(
         .collect();
     let state = job::replay(folder.book.as_ref(), &entries);
     let graph = Graph::new(&state.known, &Standing::from(&state).choices);
-    let plan = order(&state, shop, &graph, wish, search).ok()?;
+    let plan = order(&state, Some(shop), &graph, wish, search).ok()?;
     let calendar = lay(
         &graph,
         &plan,

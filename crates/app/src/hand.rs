@@ -13,13 +13,14 @@ use job::{State, Where};
 use planning::answer::hand::{Pull, Question, hand as answer};
 use planning::answer::{self, Job};
 use planning::hand::{Bench, Turn, Worker, turns};
-use planning::sequence::{Legs, Wish, reversed, sequence as plan};
-use planning::{Budget, Graph, Standing, Stop};
+use planning::sequence::{Legs, Wish};
+use planning::{Budget, Graph, Standing};
 use report::{Ask, Cell, Finding, Report, Weight};
 
 use crate::folder::Folder;
 use crate::gate::gate;
 use crate::reach::{refused, targets};
+use crate::sequence::order;
 use crate::tighten;
 
 const COMMAND: &str = "hand";
@@ -119,27 +120,14 @@ pub fn hand(folder: &Folder, asked: &Asked) -> Report {
 fn left(folder: &Folder, targets: Vec<Ref>) -> Result<Plan, Box<Report>> {
     let state = &folder.state;
     let shop = folder.shop.as_ref();
-    if !state.has_book && targets.is_empty() {
-        return Ok(reversed(state, shop).plan);
-    }
     let legs = if targets.is_empty() {
         Legs::Together
     } else {
         Legs::Apart
     };
-    let standing = Standing::from(state);
-    let graph = Graph::new(&state.known, &standing.choices);
+    let graph = Graph::new(&state.known, &Standing::from(state).choices);
     let wish = Wish { targets, legs };
-    let budget = Budget::moves(MOVES);
-    let found = plan(
-        &graph,
-        &standing,
-        &wish,
-        shop,
-        &budget,
-        &Stop::new(),
-        &mut |_| {},
-    );
+    let found = order(state, shop, &graph, &wish, &Budget::moves(MOVES));
     found.map_err(|fault| {
         // The order of work says in full why there is none.
         let mut report = answer::sequence(&Job::of(state), legs, shop, &Err(fault));
@@ -308,14 +296,7 @@ impl Sheets {
 
 /// What the acts need of a sheet.
 fn pull(folder: &Folder, joint: &JointId, sheet: &Report) -> Pull {
-    let at = |key: &str| {
-        sheet
-            .rows
-            .columns
-            .iter()
-            .position(|column| column.key == key)
-    };
-    let text = |row: &[Cell], key: &str| match at(key).and_then(|at| row.get(at)) {
+    let text = |row: &[Cell], key: &str| match sheet.rows.cell(row, key) {
         Some(Cell::Text(text)) if !text.is_empty() => Some(text.clone()),
         _ => None,
     };

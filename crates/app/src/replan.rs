@@ -12,8 +12,9 @@ use planning::sequence::{Legs, Wish};
 use planning::{Budget, Graph, Standing};
 use report::{Finding, Weight};
 
-use crate::calendar::{day_of, done, order};
+use crate::calendar::{day_of, done};
 use crate::folder::Folder;
+use crate::sequence::order;
 
 /// Moves of the search for the order, and orders of the tasks tried: enough to compare two plans
 /// that are made the same way, no more.
@@ -68,7 +69,7 @@ fn laid(
         targets: Vec::new(),
         legs: Legs::Together,
     };
-    let plan = order(state, shop, &graph, &wish, &Budget::moves(MOVES)).ok()?;
+    let plan = order(state, Some(shop), &graph, &wish, &Budget::moves(MOVES)).ok()?;
     let done = done(folder, state, first);
     let budget = Budget::moves(ORDERS);
     let calendar = again(&graph, &plan, shop, first, &done, kept, &budget).ok()?;

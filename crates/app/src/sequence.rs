@@ -1,9 +1,12 @@
 //! The order of work: planned, checked against the book by a crate that shares no code with the
 //! planner, and shown.
 
+use book::Shop;
+use job::State;
+use job::plan::Plan;
 use planning::answer::{self, Job};
 pub use planning::sequence::Legs;
-use planning::sequence::{Wish, reversed, sequence as plan};
+use planning::sequence::{SequenceFault, Wish, reversed, sequence as plan};
 use planning::{Budget, Graph, Standing, Stop};
 use report::{Finding, Report};
 
@@ -43,22 +46,13 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
         Ok(targets) => targets,
         Err(findings) => return refused(COMMAND, "The order of work", findings),
     };
-    let standing = Standing::from(state);
-    let graph = Graph::new(&state.known, &standing.choices);
+    let graph = Graph::new(&state.known, &Standing::from(state).choices);
     let way_back = targets.is_empty() && asked.legs == Legs::Both && state.taken_apart();
     let legs = if way_back { Legs::Together } else { asked.legs };
     let wish = Wish { targets, legs };
     let budget = Budget::moves(asked.moves.unwrap_or(MOVES)).seed(asked.seed.unwrap_or(1));
     let shop = folder.shop.as_ref();
-    let found = plan(
-        &graph,
-        &standing,
-        &wish,
-        shop,
-        &budget,
-        &Stop::new(),
-        &mut |_| {},
-    );
+    let found = order(state, shop, &graph, &wish, &budget);
     if let (Some(why), Ok(plan)) = (&asked.why, &found) {
         return answer::why(&job, plan, why);
     }
@@ -81,6 +75,30 @@ pub fn sequence(folder: &Folder, asked: &Asked) -> Report {
         report.findings.extend(verify::report(&refusals).findings);
     }
     report
+}
+
+/// The steps that are left, in order. Without a book nothing says what is in the way, and the way
+/// back is the record reversed, whoever asks.
+pub(crate) fn order(
+    state: &State,
+    shop: Option<&Shop>,
+    graph: &Graph,
+    wish: &Wish,
+    budget: &Budget,
+) -> Result<Plan, SequenceFault> {
+    if !state.has_book && wish.targets.is_empty() {
+        return Ok(reversed(state, shop).plan);
+    }
+    let standing = Standing::from(state);
+    plan(
+        graph,
+        &standing,
+        wish,
+        shop,
+        budget,
+        &Stop::new(),
+        &mut |_| {},
+    )
 }
 
 /// A job without a book has no way off to plan, and a way back that is its record reversed.
