@@ -18,9 +18,7 @@ impl<'a> Line<'a> {
     /// The cell under a key.
     #[must_use]
     pub fn cell(&self, key: &str) -> Option<&'a Cell> {
-        let columns = &self.report.rows.columns;
-        let at = columns.iter().position(|column| column.key == key)?;
-        self.row.get(at)
+        self.report.rows.cell(self.row, key)
     }
 
     /// The words under a key; nothing where there are none.
@@ -55,4 +53,21 @@ impl<'a> Line<'a> {
 pub fn without<'a>(report: &'a Report, codes: &[&str]) -> Vec<Finding> {
     let keeps = |finding: &&'a Finding| !codes.contains(&finding.code);
     report.findings.iter().filter(keeps).cloned().collect()
+}
+
+/// Things of one sort together, in the order in which the sorts are met.
+#[must_use]
+pub fn sorts<'a, T>(
+    things: impl Iterator<Item = T>,
+    sort: impl Fn(&T) -> &'a str,
+) -> Vec<(&'a str, Vec<T>)> {
+    let mut sorts: Vec<(&str, Vec<T>)> = Vec::new();
+    for thing in things {
+        let word = sort(&thing);
+        match sorts.iter_mut().find(|(known, _)| *known == word) {
+            Some((_, held)) => held.push(thing),
+            None => sorts.push((word, vec![thing])),
+        }
+    }
+    sorts
 }

@@ -6,7 +6,7 @@ use report::{Cell, Finding, Report};
 use sheet::hypertext;
 
 use crate::asked::Asked;
-use crate::page::cells::lines;
+use crate::page::cells::{lines, sorts};
 use crate::page::{Frame, address, hidden};
 
 /// The page.
@@ -81,13 +81,7 @@ fn one(asked: &Asked<'_>, name: &str) -> Markup {
 
 /// What stands against it: a few of a sort one by one, many of a sort folded under what to do.
 fn against(findings: &[Finding]) -> Markup {
-    let mut sorts: Vec<(&str, Vec<&Finding>)> = Vec::new();
-    for finding in findings {
-        match sorts.iter_mut().find(|(code, _)| *code == finding.code) {
-            Some((_, held)) => held.push(finding),
-            None => sorts.push((finding.code, vec![finding])),
-        }
-    }
+    let sorts = sorts(findings.iter(), |finding| finding.code);
     html! {
         @for (code, held) in &sorts {
             @if held.len() > FEW {

@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::asked::Asked;
-use crate::page::cells::lines;
+use crate::page::cells::{lines, sorts};
 use crate::page::{Frame, SHELF};
 
 /// The first page.
@@ -18,7 +18,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
         body: html! {
             h1 { (title.unwrap_or("The job")) }
             (sheet::hypertext::headline(&open))
-            (sorts(&open))
+            (outstanding(&open))
             @if let Some(last) = asked.folder.entries.last() {
                 p.last { "Last: " (last.line) ", " (last.author) }
             }
@@ -30,18 +30,11 @@ pub fn page(asked: &Asked<'_>) -> Frame {
 }
 
 /// How many of each sort are outstanding, in the order of the answer: the gravest first.
-fn sorts(open: &report::Report) -> Markup {
-    let mut sorts: Vec<(&str, usize)> = Vec::new();
-    for line in lines(open) {
-        let sort = line.text("state").unwrap_or_default();
-        match sorts.iter_mut().find(|(known, _)| *known == sort) {
-            Some((_, count)) => *count += 1,
-            None => sorts.push((sort, 1)),
-        }
-    }
+fn outstanding(open: &report::Report) -> Markup {
+    let sorts = sorts(lines(open), |line| line.text("state").unwrap_or_default());
     html! {
         @if !sorts.is_empty() {
-            ul.sorts { @for (sort, count) in &sorts { li { b { (count) } " " (sort) } } }
+            ul.sorts { @for (sort, held) in &sorts { li { b { (held.len()) } " " (sort) } } }
         }
     }
 }

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use sheet::hypertext;
 
 use crate::asked::Asked;
-use crate::page::cells::{Line, lines};
+use crate::page::cells::{Line, lines, sorts};
 use crate::page::{Frame, address, names};
 
 /// A sort with more things than this is folded: the sorts with few are what one looks for.
@@ -17,14 +17,7 @@ pub fn page(asked: &Asked<'_>) -> Frame {
     let open = asked.answer("outstanding", app::ledger::outstanding);
     let stray = asked.answer("loose", loose);
     let sought = asked.query.get("where").unwrap_or_default().to_owned();
-    let mut sorts: Vec<(&str, Vec<Line<'_>>)> = Vec::new();
-    for line in lines(&open) {
-        let sort = line.text("state").unwrap_or_default();
-        match sorts.iter_mut().find(|(known, _)| *known == sort) {
-            Some((_, held)) => held.push(line),
-            None => sorts.push((sort, vec![line])),
-        }
-    }
+    let sorts = sorts(lines(&open), |line| line.text("state").unwrap_or_default());
     Frame {
         title: "Ledger".to_owned(),
         place: "/ledger",

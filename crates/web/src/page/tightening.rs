@@ -8,7 +8,7 @@ use report::{Picture, Report, Weight};
 use sheet::hypertext;
 
 use crate::asked::Asked;
-use crate::page::cells::{Line, lines};
+use crate::page::cells::{Line, lines, sorts};
 use crate::page::{Frame, address, hidden, key, photos, vehicle};
 
 /// The page.
@@ -69,18 +69,10 @@ type Standing<'a> = (&'a str, Vec<(Line<'a>, &'a str)>);
 
 /// The joints by how they stand, in the order of the answer.
 fn by_standing(report: &Report) -> Vec<Standing<'_>> {
-    let mut sorts: Vec<Standing<'_>> = Vec::new();
-    for line in lines(report) {
-        let Some(joint) = line.text("joint") else {
-            continue;
-        };
-        let standing = line.text("standing").unwrap_or_default();
-        match sorts.iter_mut().find(|(known, _)| *known == standing) {
-            Some((_, held)) => held.push((line, joint)),
-            None => sorts.push((standing, vec![(line, joint)])),
-        }
-    }
-    sorts
+    let joints = lines(report).filter_map(|line| Some((line, line.text("joint")?)));
+    sorts(joints, |(line, _)| {
+        line.text("standing").unwrap_or_default()
+    })
 }
 
 /// What nobody pulls now is folded.
